@@ -1,0 +1,1 @@
+"""Speed, as ratios against a named reference of the same run: ./run bench [NAME]."""
