@@ -1,0 +1,43 @@
+"""The units a name may end in, and the numbers that have none (docs/nomenclature.md explains)."""
+
+UNITS = (
+    "_a",
+    "_v",
+    "_w",
+    "_ohm",
+    "_mohm",  # megohm, as every insulation tester reads
+    "_s",
+    "_h",
+    "_f",
+    "_j",
+    "_hz",
+    "_c",
+    "_m",
+    "_mm",
+    "_mm2",
+    "_nm",  # newton metre, as a torque screwdriver reads
+    "_modules",
+    "_gbp",
+    "_as",  # charge
+    "_a2s",  # let-through energy
+    "_years",
+    "_per_km2_year",  # ground flash density
+    "_degrees",
+)
+
+# Numbers without a unit: a ratio, a factor, a count, a weight. Each says what it is.
+PURE_NUMBERS = {
+    "cmin": "minimum voltage factor",
+    "cost": "value of the arrangement's objective",
+    "count": "how many; a length counts in the unit beside it",
+    "crl": "calculated risk level",
+    "factor": "ratio",
+    "gap": "proven distance to the optimum, a fraction",
+    "limit": "a finding's limit; its unit stands beside it",
+    "rdf": "rated diversity factor of an assembly",
+    "rows": "a table's cells; each column is named with its unit",
+    "score": "weights of a candidate, compared in order",
+    "value": "a finding's value; its unit stands beside it",
+    "vi_points": "pairs of A and V, as a maker prints them",
+    "weight": "weight of a preference",
+}
