@@ -1,0 +1,1 @@
+"""The rail: what makes an arrangement legal, and the search for the best one."""

@@ -1,0 +1,1 @@
+"""What can be bought: devices, enclosures, cables and appliances, as data files."""

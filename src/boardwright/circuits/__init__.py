@@ -1,0 +1,1 @@
+"""From loads to circuits that can be protected: demand, cable, fault, RCD."""

@@ -1,0 +1,1 @@
+"""Errors and findings: what every room may say. Knows no electricity."""

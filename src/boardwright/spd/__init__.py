@@ -1,0 +1,1 @@
+"""Surge protection: the need, the device, its back-up and its conductors."""

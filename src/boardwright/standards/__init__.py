@@ -1,0 +1,1 @@
+"""Editions of the standard: figures with their pedigree, as data."""

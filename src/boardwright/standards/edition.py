@@ -1,0 +1,126 @@
+"""An edition: figures, clauses and tables, each with where it comes from.
+
+An edition is loaded once by the caller and passed down; there is no current one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from boardwright.core.errors import BoardwrightError
+from boardwright.core.findings import Known, Rule
+
+
+class MissingRuleError(BoardwrightError):
+    """An edition's data lacks a key that a calculation asks for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One figure, word or switch of an edition.
+
+    ``carried`` is true where it is known only from the edition before;
+    ``note`` tells of the user's own override: value, copy, initials, date.
+    """
+
+    key: str
+    value: float | str | bool
+    unit: str
+    clause: str
+    source: str
+    known: Known
+    carried: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: row label to column label to figure. A missing cell is not made or not known.
+
+    ``known`` speaks for the table; ``memory_cells`` lists (row, column) known only from memory,
+    where ``column`` is ``*`` for a whole row.
+    """
+
+    key: str
+    unit: str
+    clause: str
+    source: str
+    known: Known
+    rows: Mapping[str, Mapping[str, float]]
+    carried: bool = False
+    memory_cells: frozenset[tuple[str, str]] = frozenset()
+
+    def cell(self, row: str, column: str) -> float | None:
+        """Return the figure, or None where the table has none."""
+        return self.rows.get(row, {}).get(column)
+
+    def known_of(self, row: str, column: str) -> Known:
+        """Return how sure we are of one cell."""
+        doubtful = {(row, column), (row, "*"), ("*", column)} & self.memory_cells
+        return Known.MEMORY if doubtful else self.known
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """The figures, clauses and tables of one edition."""
+
+    name: str
+    title: str
+    entries: Mapping[str, Entry]
+    tables: Mapping[str, Table]
+    digest: str = ""
+    """Hash of all entries and tables, overrides included."""
+
+    def entry(self, key: str) -> Entry:
+        """Return the entry of a key.
+
+        Raises
+        ------
+        MissingRuleError
+            The edition has no such key.
+        """
+        try:
+            return self.entries[key]
+        except KeyError:
+            raise MissingRuleError(f"Edition {self.name} has no entry {key!r}.") from None
+
+    def number(self, key: str) -> float:
+        """Return a numeric entry in its own unit."""
+        return float(self.entry(key).value)
+
+    def text(self, key: str) -> str:
+        """Return an entry as text."""
+        return str(self.entry(key).value)
+
+    def switch(self, key: str) -> bool:
+        """Return a yes-or-no entry."""
+        return bool(self.entry(key).value)
+
+    def has(self, key: str) -> bool:
+        """Tell whether the edition has the entry; a check without one does not apply."""
+        return key in self.entries
+
+    def table(self, key: str) -> Table:
+        """Return a table.
+
+        Raises
+        ------
+        MissingRuleError
+            The edition has no such table.
+        """
+        try:
+            return self.tables[key]
+        except KeyError:
+            raise MissingRuleError(f"Edition {self.name} has no table {key!r}.") from None
+
+    def rule(self, key: str) -> Rule:
+        """Return what a finding cites for an entry or a table."""
+        item = self.entries.get(key) or self.table(key)
+        note = item.note if isinstance(item, Entry) else ""
+        return Rule(item.clause, self.title, item.known, item.carried, note)
+
+    def cell_rule(self, key: str, row: str, column: str) -> Rule:
+        """Return what a finding cites for one cell of a table."""
+        table = self.table(key)
+        return Rule(table.clause, self.title, table.known_of(row, column), table.carried)

@@ -1,0 +1,1 @@
+"""Checks over the whole design, from the stages' results."""
