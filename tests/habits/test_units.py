@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from tests.habits.source import definitions, module, parameters, trees
-from tests.habits.units import PURE_NUMBERS, UNITS
+from tests.habits.units import PURE_ENDINGS, PURE_NUMBERS, UNITS
 
 
 def test_every_float_parameter_carries_its_unit() -> None:
@@ -48,12 +48,12 @@ def test_a_float_is_found_in_its_annotation(annotation: str, holds: bool) -> Non
     assert _holds_a_float(ast.parse(annotation, mode="eval").body) is holds
 
 
-def test_no_unit_is_also_a_pure_number() -> None:
-    assert [name for name in PURE_NUMBERS if name.endswith(UNITS)] == []
+def test_a_pure_number_is_listed_only_if_its_name_does_not_say_so() -> None:
+    assert [name for name in PURE_NUMBERS if name.endswith(UNITS + PURE_ENDINGS)] == []
 
 
 def _carries_unit(name: str) -> bool:
-    return name in PURE_NUMBERS or f"_{name}".endswith(UNITS)
+    return name in PURE_NUMBERS or f"_{name}".endswith(UNITS + PURE_ENDINGS)
 
 
 def _holds_a_float(annotation: ast.expr | None) -> bool:

@@ -25,19 +25,27 @@ UNITS = (
     "_degrees",
 )
 
+# Words that say "no unit" by themselves.
+PURE_ENDINGS = ("factor", "fraction", "multiple", "ratio", "share")
+
 # Numbers without a unit: a ratio, a factor, a count, a weight. Each says what it is.
 PURE_NUMBERS = {
+    "b1": "coefficient of a fit over logarithms",
+    "b2": "as b1",
+    "b3": "as b1",
+    "b4": "as b1",
     "cmin": "minimum voltage factor",
+    "correction": "ratio of a waveform's named peak to its true one",
     "cost": "value of the arrangement's objective",
     "count": "how many; a length counts in the unit beside it",
     "crl": "calculated risk level",
-    "factor": "ratio",
     "gap": "proven distance to the optimum, a fraction",
     "limit": "a finding's limit; its unit stands beside it",
+    "points": "pairs of A and V, as a maker prints them",
     "rdf": "rated diversity factor of an assembly",
     "rows": "a table's cells; each column is named with its unit",
     "score": "weights of a candidate, compared in order",
     "value": "a finding's value; its unit stands beside it",
-    "vi_points": "pairs of A and V, as a maker prints them",
+    "vi_points": "as points",
     "weight": "weight of a preference",
 }
