@@ -44,7 +44,7 @@ def test_every_float_field_carries_its_unit() -> None:
         ("Callable[[float], float]", False),
     ],
 )
-def test_a_float_is_found_in_its_annotation(annotation: str, holds: bool) -> None:  # noqa: FBT001 - a column of the table above
+def test_a_float_is_found_in_its_annotation(annotation: str, *, holds: bool) -> None:
     assert _holds_a_float(ast.parse(annotation, mode="eval").body) is holds
 
 

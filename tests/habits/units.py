@@ -41,6 +41,7 @@ PURE_NUMBERS = {
     "crl": "calculated risk level",
     "gap": "proven distance to the optimum, a fraction",
     "limit": "a finding's limit; its unit stands beside it",
+    "path": "points of the enclosure's frame, which is in mm",
     "points": "pairs of A and V, as a maker prints them",
     "rdf": "rated diversity factor of an assembly",
     "rows": "a table's cells; each column is named with its unit",
