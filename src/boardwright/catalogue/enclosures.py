@@ -5,11 +5,11 @@ The frame is the enclosure's front view with the cover off: mm, origin bottom le
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from boardwright.catalogue.devices import ConductorName, Part
+from boardwright.catalogue.devices import MODULE_MM, ConductorName, Part
 
 
 class Rail(Part):
@@ -21,9 +21,10 @@ class Rail(Part):
 
 
 class Bar(Part):
-    """A neutral or earth bar with numbered terminals, left to right from ``x_mm``.
+    """A neutral or earth bar with numbered terminals; ``x_mm`` is its left end.
 
     ``section`` names the RCD section a neutral bar serves; empty serves the whole board.
+    ``numbered_from`` is the end at which terminal 1, the largest, stands.
     """
 
     id: str
@@ -33,27 +34,42 @@ class Bar(Part):
     pitch_mm: float = Field(default=8.9, gt=0)
     count: int = Field(ge=1, le=80)
     capacity_mm2: float = Field(default=16.0, gt=0)
-    first_capacity_mm2: float = Field(default=25.0, gt=0, description="of the largest terminal, number 1")
+    first_capacity_mm2: float = Field(
+        default=25.0, gt=0, description="of the largest terminal, number 1"
+    )
     torque_nm: float = Field(default=2.0, gt=0)
     strip_mm: float = Field(default=12.0, gt=0)
     section: str = ""
+    numbered_from: Literal["left", "right"] = "left"
+
+    @property
+    def length_mm(self) -> float:
+        """Length along the board. [mm]"""
+        return self.count * self.pitch_mm
 
     def terminal_x_mm(self, number: int) -> float:
         """Return where terminal ``number``, from 1, stands. [mm]"""
-        return self.x_mm + (number - 0.5) * self.pitch_mm
+        along_mm = (number - 0.5) * self.pitch_mm
+        return self.x_mm + (along_mm if self.numbered_from == "left" else self.length_mm - along_mm)
 
 
 class Busbar(Part):
-    """The comb below a rail: its teeth meet the devices' busbar terminals."""
+    """The comb below a rail: its teeth meet the devices' busbar terminals.
+
+    ``section`` names the RCD section it feeds; empty is fed by the main switch.
+    """
 
     rail: int = Field(default=0, ge=0)
     in_a: float = Field(gt=0)
     phases: Literal[1, 3] = 1
-    below_rail_mm: float = Field(default=50.0, gt=0, description="from the rail's centre down to the bar")
+    below_rail_mm: float = Field(
+        default=50.0, gt=0, description="from the rail's centre down to the bar"
+    )
+    section: str = ""
 
 
 class CableEntry(Part):
-    """A knock-out or gland place on an edge."""
+    """A knock-out or gland place on an edge; further places lie right of, or above, the first."""
 
     id: str
     purpose: Literal["tails", "earth", "circuits", "any"]
@@ -83,7 +99,9 @@ class EnclosureType(Part):
     depth_mm: float = Field(gt=0)
     combustible: bool = False
     metal: bool = True
-    class_ii_incomer: bool = Field(default=False, description="supply side insulated to Class II or equivalent")
+    class_ii_incomer: bool = Field(
+        default=False, description="supply side insulated to Class II or equivalent"
+    )
     hand: Literal["left", "right", "none"]
     main_switch: str = ""
     rails: tuple[Rail, ...] = Field(min_length=1)
@@ -101,3 +119,28 @@ class EnclosureType(Part):
     def modules(self) -> int:
         """Modules of all rails, the main switch's included."""
         return sum(rail.modules for rail in self.rails)
+
+    @model_validator(mode="after")
+    def _everything_is_inside(self) -> Self:
+        """Refuse a rail, bar or entry that would stand outside the enclosure."""
+        for name, right_mm, top_mm in self._extents():
+            if right_mm > self.width_mm or top_mm > self.height_mm:
+                raise ValueError(
+                    f"{self.id}: {name} reaches {right_mm:.1f} × {top_mm:.1f} mm, the enclosure "
+                    f"is {self.width_mm:.1f} × {self.height_mm:.1f} mm"
+                )
+        return self
+
+    def _extents(self) -> list[tuple[str, float, float]]:
+        """Return name, right end and top of each rail, bar and entry. [mm]"""
+        rails = [
+            (f"rail {n}", r.x_mm + r.modules * MODULE_MM, r.y_mm) for n, r in enumerate(self.rails)
+        ]
+        bars = [(bar.id, bar.x_mm + bar.length_mm, bar.y_mm) for bar in self.bars]
+        entries = [
+            (entry.id, end_mm, 0.0) if entry.edge in {"top", "bottom"} else (entry.id, 0.0, end_mm)
+            for entry in self.entries
+            if entry.edge != "back"
+            for end_mm in [entry.at_mm + (entry.count - 1) * entry.pitch_mm]
+        ]
+        return rails + bars + entries
