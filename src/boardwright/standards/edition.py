@@ -6,7 +6,7 @@ An edition is loaded once by the caller and passed down; there is no current one
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.core.findings import Known, Rule
@@ -39,7 +39,8 @@ class Table:
     """A table: row label to column label to figure. A missing cell is not made or not known.
 
     ``known`` speaks for the table; ``memory_cells`` lists (row, column) known only from memory,
-    where ``column`` is ``*`` for a whole row.
+    where ``column`` is ``*`` for a whole row. ``confirmed_cells`` holds the user's own note
+    on each cell that they read in their copy.
     """
 
     key: str
@@ -50,6 +51,7 @@ class Table:
     rows: Mapping[str, Mapping[str, float]]
     carried: bool = False
     memory_cells: frozenset[tuple[str, str]] = frozenset()
+    confirmed_cells: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
     def cell(self, row: str, column: str) -> float | None:
         """Return the figure, or None where the table has none."""
@@ -57,6 +59,8 @@ class Table:
 
     def known_of(self, row: str, column: str) -> Known:
         """Return how sure we are of one cell."""
+        if (row, column) in self.confirmed_cells:
+            return Known.CONFIRMED
         doubtful = {(row, column), (row, "*"), ("*", column)} & self.memory_cells
         return Known.MEMORY if doubtful else self.known
 
@@ -71,6 +75,11 @@ class Edition:
     tables: Mapping[str, Table]
     digest: str = ""
     """Hash of all entries and tables, overrides included."""
+    valid_from: str = ""
+    valid_to: str = ""
+    """First and last day of work designed to it, or empty."""
+    carries_from: str = ""
+    """The edition whose figures stand in where this one's text was not seen."""
 
     def entry(self, key: str) -> Entry:
         """Return the entry of a key.
@@ -123,4 +132,6 @@ class Edition:
     def cell_rule(self, key: str, row: str, column: str) -> Rule:
         """Return what a finding cites for one cell of a table."""
         table = self.table(key)
-        return Rule(table.clause, self.title, table.known_of(row, column), table.carried)
+        note = table.confirmed_cells.get((row, column), "")
+        carried = table.carried and not note
+        return Rule(table.clause, self.title, table.known_of(row, column), carried, note)
