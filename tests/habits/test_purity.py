@@ -23,7 +23,9 @@ OUTSIDE = {"io", "os", "pathlib", "random", "secrets", "socket", "subprocess", "
 CALLS = {"now", "open", "read_bytes", "read_text", "today", "utcnow", "write_bytes", "write_text"}
 
 # Modules of a stage that may reach outside, each with its reason.
-EXCEPTIONS: dict[str, str] = {}
+EXCEPTIONS: dict[str, str] = {
+    "surge.assumptions": "reads the figures that ship with it; the caller loads them once",
+}
 
 
 def test_no_stage_reaches_outside() -> None:

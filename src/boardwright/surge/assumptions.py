@@ -1,0 +1,91 @@
+"""Read what a surge study assumes, each figure with its range and its pedigree."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from importlib import resources
+
+from boardwright.surge.curves import LogPolynomial
+from boardwright.surge.home import SurgeEarthing
+
+
+@dataclass(frozen=True, slots=True)
+class AssumedInput:
+    """An input nobody measures: its 5 % point, its typical value, its 95 % point."""
+
+    name: str
+    words: str
+    low: float
+    typical: float
+    high: float
+    source: str
+    known: str
+
+
+@dataclass(frozen=True, slots=True)
+class FixedParts:
+    """Element values that are assumed and not varied: they hardly move a peak."""
+
+    breaker_h: float
+    breaker_ohm: float
+    contact_ohm: float
+    shortest_lead_m: float
+    supply_z0_ohm: float
+    supply_velocity_m_per_s: float
+    cable_z0_ohm: float
+    cable_velocity_m_per_s: float
+    cable_ohm_per_m: float
+    tails_spacing_m: float
+    varistor_f: float
+    arc_v: float
+    arc_ohm: float
+    appliance_y_f: float
+    other_load_ohm: float
+    other_load_f: float
+
+
+@dataclass(frozen=True, slots=True)
+class NeutralBond:
+    """What lies between neutral and earth at the origin."""
+
+    r_ohm: float
+    l_h: float
+
+
+@dataclass(frozen=True, slots=True)
+class Assumptions:
+    """Everything a study assumes; the caller loads it once and passes it down."""
+
+    inputs: Mapping[str, AssumedInput]
+    fixed: FixedParts
+    bonds: Mapping[SurgeEarthing, NeutralBond]
+    shape: LogPolynomial
+    shape_uc_v: float
+
+    def typical(self, name: str) -> float:
+        """Return the value of an input in this set."""
+        return self.inputs[name].typical
+
+    def having(self, name: str, value: float) -> Assumptions:
+        """Return the same assumptions with one input moved."""
+        moved = replace(self.inputs[name], typical=value)
+        return replace(self, inputs={**self.inputs, name: moved})
+
+
+def load_assumptions() -> Assumptions:
+    """Return the assumptions that come with the program."""
+    text = resources.files("boardwright.surge").joinpath("assumed.toml").read_text("utf-8")
+    data = tomllib.loads(text)
+    shape = data["varistor_shape"]
+    return Assumptions(
+        inputs={name: AssumedInput(name, **row) for name, row in data["input"].items()},
+        fixed=FixedParts(**data["fixed"]),
+        bonds={
+            SurgeEarthing(name): NeutralBond(row["r_ohm"], row["l_h"])
+            for name, row in data["neutral_bond"].items()
+        },
+        shape=LogPolynomial(*(shape[key] for key in ("b1", "b2", "b3", "b4"))),
+        shape_uc_v=shape["uc_v"],
+    )

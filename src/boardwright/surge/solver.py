@@ -1,0 +1,269 @@
+"""Solve a surge network in the time domain.
+
+The trapezoidal rule with a constant step makes the linear part one matrix,
+inverted once for each step size; each varistor then sees an open voltage behind
+a resistance and is solved on the logarithm of its current. That costs a few
+microseconds a step in plain NumPy, where a general stiff integrator (SciPy's
+Radau agrees, see tests/surge/test_solver_reference.py) rebuilds a Jacobian of
+the whole network at every varistor knee and takes a thousand times as long.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+
+from boardwright.core.errors import FieldError
+from boardwright.surge.assemble import Equations, assemble
+from boardwright.surge.elements import CurrentSource, Line, Node, Varistor
+from boardwright.surge.lumped import lumped
+from boardwright.surge.network import SurgeNetwork
+from boardwright.surge.ports import PortSolver, System
+from boardwright.surge.waveforms import Array
+
+
+class Outcome(Enum):
+    """How a run ended."""
+
+    SOLVED = "The study reached its end time."
+    LINES_LUMPED = (
+        "The study reached its end time; each cable stood as lumped sections, not as a line."
+    )
+    OVERLOADED = "The surge drives more current through a varistor than it is rated for."
+    NOT_FINITE = "The calculation left the range of numbers: check the sizes of the elements."
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Steps of one size, up to a time."""
+
+    until_s: float
+    step_s: float
+
+
+# Fine over the front, where every peak lies; coarse over the tail, which only
+# carries the energy. experiments/surge_steps.py shows what this costs in accuracy.
+GRADED = (Stage(3e-6, 10e-9), Stage(10e-6, 25e-9), Stage(20e-6, 100e-9), Stage(1.0, 250e-9))
+
+
+def finer(stages: tuple[Stage, ...], factor: int) -> tuple[Stage, ...]:
+    """Return the stages with each step divided by a whole number."""
+    return tuple(Stage(stage.until_s, stage.step_s / factor) for stage in stages)
+
+
+@dataclass(frozen=True, slots=True)
+class Energy:
+    """Where the energy of a run went. [J]"""
+
+    supplied_j: float
+    resistances_j: float
+    ports_j: tuple[float, ...]
+    stored_at_end_j: float
+
+    @property
+    def gap_ratio(self) -> float:
+        """The part of the supplied energy that the sum does not find again."""
+        found = self.resistances_j + sum(self.ports_j) + self.stored_at_end_j
+        return (self.supplied_j - found) / self.supplied_j if self.supplied_j else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Voltages and currents against time, the energy, and how the run ended."""
+
+    outcome: Outcome
+    reference: Node
+    nodes: tuple[Node, ...]
+    branches: tuple[str, ...]
+    ports: tuple[str, ...]
+    t_s: Array
+    states: Array
+    port_currents: Array
+    energy: Energy
+
+    def voltage_v(self, a: Node, b: Node | None = None) -> Array:
+        """Return the voltage of node a against b, or against the reference. [V]"""
+        return self._node_v(a) - (self._node_v(b) if b is not None else 0.0)
+
+    def peak_v(self, a: Node, b: Node | None = None) -> float:
+        """Return the largest voltage of either sign between two nodes. [V]"""
+        return crest(self.t_s, np.abs(self.voltage_v(a, b)))
+
+    def current_a(self, name: str) -> Array:
+        """Return the current of a branch, varistor or gap, from a to b. [A]"""
+        if name in self.ports:
+            return self.port_currents[:, self.ports.index(name)]
+        if name not in self.branches:
+            raise FieldError("name", name, "a branch, varistor or gap of the network")
+        return self.states[:, len(self.nodes) + self.branches.index(name)]
+
+    def energy_j(self, port: str) -> float:
+        """Return the energy a varistor or gap took. [J]"""
+        return self.energy.ports_j[self.ports.index(port)]
+
+    def _node_v(self, node: Node) -> Array:
+        if node == self.reference:
+            return np.zeros_like(self.t_s)
+        if node not in self.nodes:
+            raise FieldError("node", str(node), "a node of the network")
+        return self.states[:, self.nodes.index(node)]
+
+
+def crest(t_s: Array, wave: Array) -> float:
+    """Return the highest value of a wave, between its samples if it lies there."""
+    at = int(wave.argmax())
+    if not 0 < at < len(wave) - 1:
+        return float(wave[at])
+    # A parabola through the three highest samples; a sharp peak that it would
+    # overshoot, as at a gap's sparkover, keeps its sample.
+    t = t_s[at - 1 : at + 2] - t_s[at]
+    c2, c1, c0 = np.polyfit(t / t[2], wave[at - 1 : at + 2], 2)
+    top = c0 - c1**2 / (4 * c2) if c2 < 0 else c0
+    return float(min(max(top, wave[at]), wave[at] + abs(wave[at] - wave[at - 1])))
+
+
+def solve(network: SurgeNetwork, t_end_s: float, *, stages: tuple[Stage, ...] = GRADED) -> Solution:
+    """Return what the network does from its start to t_end_s.
+
+    Parameters
+    ----------
+    network
+        The network; its lines are replaced by lumped sections.
+    t_end_s
+        The time to stop at. [s]
+    stages
+        Step sizes; the last one serves to the end.
+    """
+    if not 0 < t_end_s < np.inf:
+        raise FieldError("t_end_s", t_end_s, "a time over 0")
+    equations = assemble(lumped(network))
+    run = _Run(equations)
+    for stage in stages:
+        run.advance(min(stage.until_s, t_end_s), stage.step_s)
+    run.advance(t_end_s, stages[-1].step_s)
+    return run.solution(network)
+
+
+class _Run:
+    """One integration: the history of the reactive elements, stepped forward.
+
+    The history Z of a reactive row is what the next step adds to the linear
+    system. With S = (2/h)·E - A, w = (2/h)·E·x and x = inv(S)·(Z + B·u):
+
+    - a trapezoidal step of h needs Z = 2·w - Z_before;
+    - a backward Euler step of h/2 has the same S and needs Z = w.
+
+    So two half-steps after a discontinuity, which stop the trapezoidal rule from
+    ringing, cost no second matrix; and a change of step needs only w rescaled.
+    """
+
+    def __init__(self, equations: Equations) -> None:
+        self._eq = equations
+        self._rows = np.flatnonzero(np.any(equations.e != 0, axis=1))
+        self._ports = PortSolver(equations.ports)
+        self._now_s = 0.0
+        self._charge = (equations.e @ equations.start)[self._rows]
+        self._slope = np.zeros(len(self._rows))
+        self._damp = 2
+        self._t: list[float] = [0.0]
+        self._x: list[Array] = [equations.start[None, :]]
+        self._u: list[Array] = [np.zeros((1, equations.b.shape[1]))]
+        self._euler: list[bool] = []
+
+    def advance(self, until_s: float, step_s: float) -> None:
+        """Step forward to a time, with steps of at most a size."""
+        span_s = until_s - self._now_s
+        if span_s < step_s * 1e-6:
+            return
+        # Rounding aside, 3 µs is 300 steps of 10 ns and not 301.
+        count = math.ceil(span_s / step_s - 1e-6)
+        system = System.of(self._eq, self._rows, span_s / count)
+        zs, us = self._loop(system, count)
+        self._x.append(zs @ system.from_history.T + us @ system.from_currents.T)
+        self._u.append(us)
+        self._now_s = until_s
+
+    def _loop(self, system: System, count: int) -> tuple[Array, Array]:
+        per_step = 2 / system.step_s
+        w = self._charge * per_step
+        z = w if self._damp else w + self._slope
+        zs: list[Array] = []
+        us: list[Array] = []
+        halves, size = 0, len(w)
+        while halves < 2 * count:
+            euler = self._damp > 0
+            halves += 1 if euler else 2
+            now_s = self._now_s + halves / per_step
+            driven = [_now_a(source, now_s) for source in self._eq.sources]
+            y = system.stacked @ z
+            u = self._ports.currents(system, y[size:], driven)
+            zs.append(z)
+            us.append(u)
+            w = y[:size] + system.next_currents @ u
+            self._t.append(now_s)
+            self._euler.append(euler)
+            self._damp = max(0, self._damp - 1)
+            if self._ports.just_fired:
+                # The half-steps come in pairs, so that the grid is met again.
+                self._damp = 2 + halves % 2
+            z, self._slope = (w, z - z) if self._damp else (2 * w - z, w - z)
+        self._charge = w / per_step
+        return np.array(zs), np.array(us)
+
+    def solution(self, network: SurgeNetwork) -> Solution:
+        """Return everything the run has seen."""
+        x, u = np.concatenate(self._x), np.concatenate(self._u)
+        t_s = np.array(self._t)
+        count = len(self._eq.ports)
+        return Solution(
+            _outcome(network, self._eq, x, u),
+            network.reference,
+            self._eq.nodes,
+            self._eq.branches,
+            tuple(port.name for port in self._eq.ports),
+            t_s,
+            x,
+            u[:, :count],
+            _energy(self._eq, t_s, x, u, np.array(self._euler)),
+        )
+
+
+def _now_a(source: CurrentSource, now_s: float) -> float:
+    return float(source.wave.current_a(np.array([now_s]))[0])
+
+
+def _outcome(network: SurgeNetwork, equations: Equations, x: Array, u: Array) -> Outcome:
+    if not (np.isfinite(x).all() and np.isfinite(u).all()):
+        return Outcome.NOT_FINITE
+    for column, port in enumerate(equations.ports):
+        most_a = port.imax_8x20_a if isinstance(port, Varistor) else None
+        if most_a is not None and np.abs(u[:, column]).max() > most_a:
+            return Outcome.OVERLOADED
+    if any(isinstance(element, Line) for element in network.elements):
+        return Outcome.LINES_LUMPED
+    return Outcome.SOLVED
+
+
+def _energy(equations: Equations, t_s: Array, x: Array, u: Array, euler: Array) -> Energy:
+    """Sum the energy of each step where the rule itself evaluates the powers.
+
+    At the middle of a trapezoidal step the sum is exact but for rounding; a
+    backward Euler half-step loses a little, which is all that the gap shows.
+    """
+    h = np.diff(t_s)
+    at_x = np.where(euler[:, None], x[1:], (x[1:] + x[:-1]) / 2)
+    at_u = np.where(euler[:, None], u[1:], (u[1:] + u[:-1]) / 2)
+    powers = (at_x @ equations.b) * at_u
+    taken = -(powers * h[:, None]).sum(axis=0)
+    lost = -float(((at_x @ equations.a) * at_x).sum(axis=1) @ h)
+    count = len(equations.ports)
+    first, last = equations.start, x[-1]
+    return Energy(
+        supplied_j=float(first @ equations.e @ first) / 2 - float(taken[count:].sum()),
+        resistances_j=lost,
+        ports_j=tuple(float(value) for value in taken[:count]),
+        stored_at_end_j=float(last @ equations.e @ last) / 2,
+    )
