@@ -28,7 +28,9 @@ class ExistingBoard(Surveyed):
 
     maker: str = ""
     family: str = Field(default="", description="catalogue family, or empty when not known")
-    kind: Literal["consumer unit", "rewirable fuses", "cartridge fuses", "distribution board"] = "consumer unit"
+    kind: Literal["consumer unit", "rewirable fuses", "cartridge fuses", "distribution board"] = (
+        "consumer unit"
+    )
     combustible: YesNo | None = None
     metal: YesNo | None = None
     class_ii_incomer: YesNo | None = None

@@ -34,16 +34,24 @@ class Cable(Surveyed):
     ``cpc_mm2`` of 0 means that no circuit protective conductor was found.
     """
 
-    type: Literal["flat twin and earth", "singles", "swa 90", "swa 70", "unknown"] = "flat twin and earth"
+    type: Literal["flat twin and earth", "singles", "swa 90", "swa 70", "unknown"] = (
+        "flat twin and earth"
+    )
     line_mm2: float = Field(gt=0, le=95)
     cpc_mm2: float = Field(ge=0, le=95)
     length_m: float = Field(gt=0, le=500)
     method: Literal["A", "B", "C", "100", "101", "102", "103", "D"] | None = None
     ambient_c: float = Field(default=30.0, ge=-5, le=60)
-    grouped_with: int = Field(default=0, ge=0, le=30, description="other loaded circuits it runs bunched with")
-    condition: Literal["sound", "rubber", "lead-sheathed", "imperial", "fabric", "aluminium"] | None = None
+    grouped_with: int = Field(
+        default=0, ge=0, le=30, description="other loaded circuits it runs bunched with"
+    )
+    condition: (
+        Literal["sound", "rubber", "lead-sheathed", "imperial", "fabric", "aluminium"] | None
+    ) = None
     colours: Literal["brown and blue", "red and black"] | None = None
-    concealed: YesNo | None = Field(default=None, description="in a wall less than 50 mm deep, unprotected")
+    concealed: YesNo | None = Field(
+        default=None, description="in a wall less than 50 mm deep, unprotected"
+    )
     reach_mm: float | None = Field(default=None, gt=0, description="free core length at the board")
 
 
@@ -58,7 +66,9 @@ class Load(Surveyed):
     points: int | None = Field(default=None, ge=1, le=200)
     with_socket: bool = False
     thermostatic: bool = Field(default=True, description="a water heater that heats a store")
-    load_control: YesNo | None = Field(default=None, description="curtailed automatically below the fuse")
+    load_control: YesNo | None = Field(
+        default=None, description="curtailed automatically below the fuse"
+    )
 
 
 class Wanted(Surveyed):
@@ -96,7 +106,9 @@ class Appliance(Surveyed):
     id: Id
     kind: Id
     count: int = Field(default=1, ge=1, le=50)
-    position_m: float | None = Field(default=None, ge=0, le=500, description="along the cable from the board")
+    position_m: float | None = Field(
+        default=None, ge=0, le=500, description="along the cable from the board"
+    )
     impulse_category: Literal["I", "II", "III", "IV"] | None = None
     study: bool = Field(default=True, description="work out the surge left at its terminals")
 
@@ -105,7 +117,9 @@ class EvPoint(Surveyed):
     """What the maker of a charging point declares."""
 
     dc_detection: YesNo | None = Field(default=None, description="RDC-DD of 6 mA inside")
-    pen_protection: YesNo | None = Field(default=None, description="protection against a broken PEN inside")
+    pen_protection: YesNo | None = Field(
+        default=None, description="protection against a broken PEN inside"
+    )
     outdoors: YesNo | None = None
 
 
@@ -113,7 +127,9 @@ class Source(Surveyed):
     """A source of energy on the circuit: PV inverter or battery."""
 
     power_w: float = Field(gt=0, le=50_000)
-    dc_separated: YesNo | None = Field(default=None, description="simple separation, or no DC by the maker's word")
+    dc_separated: YesNo | None = Field(
+        default=None, description="simple separation, or no DC by the maker's word"
+    )
 
 
 class Circuit(Surveyed):

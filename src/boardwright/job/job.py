@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import Annotated, Any, Final, Literal, Self
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, model_validator
+from pydantic_core import PydanticCustomError
 
 from boardwright.job.base import Id, Surveyed, YesNo
 from boardwright.job.board import ExistingBoard, Wishes
 from boardwright.job.circuit import Circuit
+from boardwright.job.consistent import faults
 from boardwright.job.supply import Earthing, Supply, SurgeEnvironment
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION: Final = 1
 """Version of the job file that this program writes."""
+
+
+def _no_seconds(value: Any) -> Any:  # noqa: ANN401 - whatever was read
+    # A bare number would pass for seconds since 1970.
+    if isinstance(value, int | float):
+        raise PydanticCustomError("date", "found a number")
+    return value
 
 
 class Premises(Surveyed):
@@ -22,7 +31,11 @@ class Premises(Surveyed):
     kind: Literal["house", "flat", "bungalow", "outbuilding"]
     country: Literal["England", "Wales", "Scotland", "Northern Ireland"] = "England"
     building_class: Literal[
-        "ordinary", "higher-risk residential", "house in multiple occupation", "student", "care home"
+        "ordinary",
+        "higher-risk residential",
+        "house in multiple occupation",
+        "student",
+        "care home",
     ] = "ordinary"
     occupier: Literal["owner", "tenant"] | None = None
     board_place: str = ""
@@ -39,7 +52,7 @@ class Job(Surveyed):
     schema_version: Literal[1] = SCHEMA_VERSION
     id: Id
     title: str = Field(min_length=1, max_length=80)
-    designed_on: date
+    designed_on: Annotated[date, BeforeValidator(_no_seconds)]
     edition: Id = "bs7671_2018_a4"
     premises: Premises
     supply: Supply
@@ -51,6 +64,14 @@ class Job(Surveyed):
     demand_logged_a: float | None = Field(default=None, gt=0, le=400)
     demand_logged_source: str = ""
     assumed: tuple[str, ...] = ()
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> Self:
+        found = tuple(faults(self))
+        if found:
+            said = "; ".join(f"{fault.loc}: expected {fault.expected}" for fault in found)
+            raise PydanticCustomError("inconsistent", "{said}", {"said": said, "faults": found})
+        return self
 
     def circuit(self, circuit_id: str) -> Circuit:
         """Return the circuit of that id.

@@ -45,14 +45,21 @@ class Supply(Surveyed):
     polarity_correct: YesNo | None = None
     cutout_fuse_a: float | None = Field(default=None, gt=0, le=200)
     cutout_fuse_standard: Literal["BS 88-3", "BS 1361", "BS 88-2", "BS 3036", "unknown"] = "unknown"
-    cutout_condition: Literal["sound", "damaged", "hot", "leaking", "possible asbestos"] | None = None
+    cutout_condition: Literal["sound", "damaged", "hot", "leaking", "possible asbestos"] | None = (
+        None
+    )
     service: Literal["overhead", "underground"] | None = None
     service_length_m: float | None = Field(default=None, ge=0, le=500)
     looped: YesNo | None = None
-    neutral_mm2: float | None = Field(default=None, gt=0, description="of the incoming supply, copper equivalent")
+    neutral_mm2: float | None = Field(
+        default=None, gt=0, description="of the incoming supply, copper equivalent"
+    )
     tails: Tails = Tails()
-    isolation: Literal["isolator", "supplier", "network operator", "landlord", "none"] | None = Field(
-        default=None, description="the lawful point at which the board can be isolated, or who does it"
+    isolation: Literal["isolator", "supplier", "network operator", "landlord", "none"] | None = (
+        Field(
+            default=None,
+            description="the lawful point at which the board can be isolated, or who does it",
+        )
     )
     isolation_arranged: YesNo | None = None
     submain: Submain | None = None
@@ -75,7 +82,9 @@ class Earthing(Surveyed):
     conductor_mm2: float | None = Field(default=None, gt=0, le=95)
     conductor_connected: YesNo | None = None
     conductor_length_m: float | None = Field(default=None, gt=0, le=100)
-    electrode_ohm: float | None = Field(default=None, gt=0, le=10_000, description="RA, electrode alone")
+    electrode_ohm: float | None = Field(
+        default=None, gt=0, le=10_000, description="RA, electrode alone"
+    )
     bonds: tuple[Bond, ...] = ()
     owner_refuses_upgrade: YesNo | None = None
 
@@ -93,8 +102,12 @@ class SurgeEnvironment(Surveyed):
     direct_strike_to_line: YesNo | None = Field(
         default=None, description="protection against a strike to the overhead line is asked for"
     )
-    injury_possible: YesNo | None = Field(default=None, description="overvoltage could cause serious injury or death")
-    large_loss_possible: YesNo | None = Field(default=None, description="significant financial or data loss")
+    injury_possible: YesNo | None = Field(
+        default=None, description="overvoltage could cause serious injury or death"
+    )
+    large_loss_possible: YesNo | None = Field(
+        default=None, description="significant financial or data loss"
+    )
     declined_by: Literal["owner", "tenant", "agent"] | None = Field(
         default=None, description="who declined surge protection and accepted the risk in writing"
     )
