@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import StrEnum
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -20,7 +20,7 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
-class Kind(str, Enum):
+class Kind(StrEnum):
     """What a device is, in the trade's words."""
 
     MAIN_SWITCH = "main switch"
@@ -64,7 +64,7 @@ class SpdData(Part):
     phases: Literal[1, 3]
     uc_v: float = Field(gt=0, description="Uc, L to N or L to PE")
     uc_npe_v: float = Field(gt=0, description="Uc, N to PE")
-    up_v: float = Field(gt=0, description="Up, L to PE by the shortest way (CT2: worst of L-N, N-PE)")
+    up_v: float = Field(gt=0, description="Up, L to PE (CT2: the worse of L-N and N-PE)")
     up_ln_v: float = Field(gt=0)
     in_8x20_a: float = Field(gt=0, description="In per live pole")
     in_npe_8x20_a: float = Field(gt=0, description="In of the N to PE path")
@@ -73,11 +73,11 @@ class SpdData(Part):
     iimp_npe_10x350_a: float | None = Field(default=None, gt=0)
     isccr_a: float = Field(gt=0, description="short-circuit rating with the back-up below")
     backup_max_gg_a: float = Field(gt=0, description="largest gG fuse ahead without own back-up")
-    backup_mcb: str = Field(default="", description="catalogue id of the maker's tested MCB, or empty")
+    backup_mcb: str = Field(default="", description="id of the maker's tested MCB, or empty")
     backup_internal: bool = False
     csa_line_mm2: float = Field(gt=0, description="smallest copper to the live terminals")
     csa_pe_mm2: float = Field(gt=0, description="smallest copper to the earth terminal")
-    through_current_a: float = Field(default=0.0, ge=0, description="V wiring: continuous current; 0 none")
+    through_current_a: float = Field(default=0.0, ge=0, description="V wiring: current; 0 none")
     vi_points: tuple[tuple[float, float], ...] = Field(default=(), description="(A, V) when known")
     status: Literal["window", "window and contact"] = "window"
 

@@ -15,6 +15,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 
+_LONGEST_SHOWN = 80
+"""A found value is quoted up to this many signs; more would bury the sentence."""
+
+
 class BoardwrightError(Exception):
     """An error that a person is meant to read: one sentence, no traceback."""
 
@@ -49,8 +53,8 @@ class FieldError(BoardwrightError):
 
     def _sentence(self) -> str:
         shown = repr(self.found)
-        if len(shown) > 80:
-            shown = f"{shown[:77]}..."
+        if len(shown) > _LONGEST_SHOWN:
+            shown = f"{shown[:_LONGEST_SHOWN]}…"
         start = f"{self.place}: " if self.place else ""
         end = f" {self.remedy}" if self.remedy else ""
         return f"{start}{self.path}: found {shown}, expected {self.expected}.{end}"
@@ -64,7 +68,7 @@ class FileError(BoardwrightError):
     """A file cannot be read or written."""
 
 
-class InputErrors(BoardwrightError):
+class InputErrors(BoardwrightError):  # noqa: N818  it holds several errors
     """Several errors of one input, so that all can be mended at once."""
 
     def __init__(self, errors: Sequence[BoardwrightError]) -> None:

@@ -27,4 +27,4 @@ class Facts:
     board: BoardPlan | None
     arrangement: Arrangement | None
     wiring: Wiring | None
-    study: SurgeStudy | None
+    study: SurgeStudy

@@ -1,0 +1,168 @@
+"""The command line: thin. Everything it does, the library does.
+
+Heavy rooms are imported inside the commands, so that help answers at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from boardwright.core.errors import BoardwrightError
+
+if TYPE_CHECKING:
+    from boardwright.design import Design
+
+app = typer.Typer(
+    help="Plan a home's consumer unit and surge protection, from survey to papers.",
+    epilog="Prove dead before you touch. The edition in force, local rules and your own "
+    "judgement stand above what this program prints.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+JobFile = Annotated[Path, typer.Argument(help="The job file (YAML).", show_default=False)]
+CatalogueFolder = Annotated[
+    Path | None, typer.Option("--catalogue", help="Folder with your own catalogue files.")
+]
+OwnFigures = Annotated[
+    Path | None,
+    typer.Option(
+        "--own-figures", help="TOML file that confirms or replaces figures of the edition."
+    ),
+]
+
+
+class SchemaOf(StrEnum):
+    """What a schema can be printed of."""
+
+    JOB = "job"
+    DESIGN = "design"
+
+
+@app.command()
+def plan(
+    job: JobFile,
+    out: Annotated[Path | None, typer.Option(help="Folder to write the papers to.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the design file alone.")] = False,
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Plan JOB: check, choose, arrange, wire. Exit 1 if a finding forbids the work."""
+    result = _design(job, catalogue, own_figures)
+    saved = _save(result, out) if out else ()
+    if as_json:
+        from boardwright.documents.design_file import build
+
+        sys.stdout.write(build(result))
+    else:
+        from boardwright.documents.summary import summary
+        from boardwright.terminal import show
+
+        show(summary(result), saved)
+    if result.forbids_work:
+        raise typer.Exit(1)
+
+
+@app.command()
+def show(
+    job: JobFile,
+    paper: Annotated[str, typer.Argument(help="Which paper; 'list' names them.")] = "list",
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Print one paper of JOB: findings, wiring-table, steps, materials and the rest."""
+    from boardwright.core.errors import FieldError
+    from boardwright.documents.shelf import shelf
+
+    papers = {document.name: document for document in shelf() if document.is_text}
+    if paper == "list":
+        for document in papers.values():
+            typer.echo(f"{document.name:16} {document.title}")
+        return
+    if paper not in papers:
+        raise FieldError("paper", paper, f"one of {', '.join(papers)}")
+    text = papers[paper].build(_design(job, catalogue, own_figures))
+    typer.echo(text, nl=False)
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(help="The job file to begin; never overwritten.")],
+) -> None:
+    """Write a commented job file to begin from."""
+    from boardwright.core.errors import FileError
+    from boardwright.job.write import starter
+
+    try:
+        with file.open("x", encoding="utf-8") as handle:
+            handle.write(starter())
+    except FileExistsError:
+        raise FileError(
+            f"{file}: is there already and was left as it is. Choose another name."
+        ) from None
+    except OSError as error:
+        raise FileError(f"{file}: cannot be written ({error.strerror}).") from None
+    typer.echo(f"{file}: fill in what you know, leave out what you do not know yet.")
+
+
+@app.command()
+def schema(
+    of: Annotated[SchemaOf, typer.Argument(help="Of the job or of the design file.")],
+) -> None:
+    """Print the JSON Schema of the job file or of the design file."""
+    import json
+
+    if of is SchemaOf.JOB:
+        from boardwright.job.schema import job_schema as make
+    else:
+        from boardwright.documents.design_file import design_schema as make
+    typer.echo(json.dumps(make(), indent=1, ensure_ascii=False))
+
+
+@app.command()
+def serve(
+    jobs: Annotated[Path, typer.Argument(help="Folder with job files, or one of them.")] = Path(
+        "examples"
+    ),
+    port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8047,
+) -> None:
+    """Open the page on this machine; nobody else can reach it."""
+    from boardwright.web.serve import run
+
+    run(jobs, port)
+
+
+def _design(job_path: Path, catalogue_folder: Path | None, own_figures: Path | None) -> Design:
+    """Read what the paths name, then design."""
+    from boardwright.catalogue.load import load_catalogue
+    from boardwright.design import design
+    from boardwright.job.read import read_job
+    from boardwright.standards.load import load_edition
+
+    job = read_job(job_path)
+    return design(job, load_catalogue(catalogue_folder), load_edition(job.edition, own_figures))
+
+
+def _save(result: Design, out: Path) -> tuple[object, ...]:
+    from boardwright.documents.save import save_all
+
+    return save_all(result, out)
+
+
+def main() -> None:
+    """Run the command line; an error a person can mend is one sentence and exit code 2."""
+    try:
+        app()
+    except BoardwrightError as error:
+        sys.stderr.write(f"{error}\n")
+        raise SystemExit(2) from None
+
+
+__all__ = ["app", "main"]

@@ -1,0 +1,226 @@
+"""The whole calculation on one page: from a survey to a design.
+
+If you read one function, read :func:`design`. Each stage returns a new frozen
+value; no stage edits an earlier one, reads a file or a clock.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from boardwright import __version__
+from boardwright.board.arrange import arrange
+from boardwright.board.offer import offers, out_of_question, schemes
+from boardwright.board.plan import plan_board
+from boardwright.board.results import Arrangement, BoardPlan, Scheme
+from boardwright.catalogue.catalogue import Catalogue
+from boardwright.catalogue.enclosures import EnclosureType
+from boardwright.circuits.plan import plan_circuits
+from boardwright.circuits.results import CircuitPlan
+from boardwright.core.findings import Finding, Verdict, in_order
+from boardwright.gate.judge import judge
+from boardwright.job.job import Job
+from boardwright.job.refer import check_references
+from boardwright.spd.need import surge_need
+from boardwright.spd.results import SpdChoice, SurgeNeed
+from boardwright.spd.select import SpdSite, choose_spd
+from boardwright.standards.edition import Edition
+from boardwright.surge.assumptions import Assumptions, load_assumptions
+from boardwright.surge.from_board import home_surge
+from boardwright.surge.study import LeadRule, SurgeStudy, study
+from boardwright.verification.check import verify
+from boardwright.verification.facts import Facts
+from boardwright.wiring.results import Wiring
+from boardwright.wiring.wire import wire
+
+SPD_TRIES = 3
+"""How many suitable SPDs are wired before the best of them is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """One scheme worked out to the last wire, with its findings."""
+
+    scheme: Scheme
+    board: BoardPlan
+    spd: SpdChoice
+    arrangement: Arrangement
+    wiring: Wiring
+    study: SurgeStudy
+    findings: tuple[Finding, ...]
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """Smaller is better: stops, fails, unknowns, advice, then the lead sum."""
+        leads_m = self.wiring.spd_leads.total_m if self.wiring.spd_leads else 0.0
+        counts = [
+            sum(finding.verdict is verdict for finding in self.findings)
+            for verdict in (Verdict.STOP, Verdict.FAIL)
+        ]
+        return (*counts, leads_m)
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """The immutable result. ``variants`` stand best first; the first is the design.
+
+    ``findings`` are the gate's and those of the first variant, gravest first.
+    """
+
+    job: Job
+    edition: Edition
+    catalogue: Catalogue
+    plan: CircuitPlan
+    need: SurgeNeed
+    gate: tuple[Finding, ...]
+    variants: tuple[Variant, ...]
+    out_of_question: tuple[tuple[Scheme, str], ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def chosen(self) -> Variant:
+        """The variant that the design proposes."""
+        return self.variants[0]
+
+    @property
+    def forbids_work(self) -> bool:
+        """True where a finding says that the work must not go ahead."""
+        return any(finding.verdict is Verdict.STOP for finding in self.findings)
+
+    @property
+    def mark(self) -> str:
+        """Four signs that tell one design from another: of job, catalogue, edition, program."""
+        parts = (self.job_digest, self.catalogue.digest, self.edition.digest, __version__)
+        return hashlib.sha256("/".join(parts).encode()).hexdigest()[:4]
+
+    @property
+    def job_digest(self) -> str:
+        """Hash of the job as read."""
+        return hashlib.sha256(self.job.model_dump_json().encode()).hexdigest()
+
+
+_Wired = tuple[BoardPlan, SpdChoice, Arrangement, Wiring]
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """What every variant starts from."""
+
+    job: Job
+    catalogue: Catalogue
+    edition: Edition
+    assumed: Assumptions
+    plan: CircuitPlan
+    need: SurgeNeed
+
+
+def design(
+    job: Job, catalogue: Catalogue, edition: Edition, assumed: Assumptions | None = None
+) -> Design:
+    """Work out a board for a job. The same job always gives the same design.
+
+    ``assumed`` are the surge study's assumptions; left out, those that come with the program.
+
+    Raises
+    ------
+    InputErrors
+        The job names an appliance, device or enclosure that the catalogue lacks.
+    """
+    check_references(job, catalogue.devices, catalogue.enclosures, catalogue.appliances)
+    gate = judge(job, edition)
+    plan = plan_circuits(job, catalogue, edition)
+    need = surge_need(job, edition)
+    given = _Given(job, catalogue, edition, assumed or load_assumptions(), plan, need)
+    variants = tuple(_variant(scheme, given) for scheme in schemes(job, catalogue))
+    variants = tuple(sorted(variants, key=lambda variant: variant.rank))
+    return Design(
+        job=job,
+        edition=edition,
+        catalogue=catalogue,
+        plan=plan,
+        need=need,
+        gate=gate,
+        variants=variants,
+        out_of_question=out_of_question(job, catalogue),
+        findings=in_order(gate + variants[0].findings),
+    )
+
+
+def _variant(scheme: Scheme, given: _Given) -> Variant:
+    """Work out one scheme: wire each SPD worth a try, take one, study and check it.
+
+    The loop is here to be seen: lead length depends on the arrangement, so whether an SPD
+    keeps within the lead rule is known only once it is wired. Among those that do, the
+    order of the choice stands.
+    """
+    wired = [_wired(board, spd, given) for board, spd in _boards(scheme, given)]
+    board, spd, arrangement, wiring = min(wired, key=lambda tried: _lead_class(tried[3], given))
+    home = home_surge(given.job, given.catalogue, given.edition, spd, wiring)
+    rule = LeadRule(given.edition.number("spd.lead_v_per_m"))
+    surge = study(home, given.assumed, rule)
+    facts = Facts(
+        job=given.job,
+        edition=given.edition,
+        catalogue=given.catalogue,
+        plan=given.plan,
+        need=given.need,
+        spd=spd,
+        board=board,
+        arrangement=arrangement,
+        wiring=wiring,
+        study=surge,
+    )
+    return Variant(scheme, board, spd, arrangement, wiring, surge, verify(facts))
+
+
+def _boards(scheme: Scheme, given: _Given) -> Iterator[tuple[BoardPlan, SpdChoice]]:
+    """Yield the first enclosure that holds all, with each SPD worth wiring in it."""
+    yielded = 0
+    last: tuple[BoardPlan, SpdChoice] | None = None
+    for enclosure in offers(scheme, given.job, given.catalogue):
+        for spd in _spds(enclosure, given):
+            last = (plan_board(scheme, enclosure, given.job, given.plan, spd, given.catalogue), spd)
+            if not last[0].missing:
+                yielded += 1
+                yield last
+        if yielded:
+            return
+    # Nothing holds everything: the last try says, in its findings, what is missing.
+    if last is not None:
+        yield last
+
+
+def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
+    """Return the choices of SPD for an enclosure, best first by its own figures."""
+    supply = given.job.supply
+    site = SpdSite(
+        system=supply.system,
+        phases=supply.phases,
+        u0_v=supply.u0_v,
+        cutout_fuse_a=supply.cutout_fuse_a,
+        ipf_a=given.plan.origin.ipf_board_max_a,
+        family=enclosure.family,
+        ahead_of_rcd=True,
+        rcd_delayed=False,
+        modules_free=None,
+        wanted=given.job.wishes.spd,
+    )
+    choice = choose_spd(site, given.need, given.catalogue, given.edition)
+    suitable = [c for c in choice.candidates if c.suitable] if choice.candidate else []
+    return tuple(replace(choice, candidate=c) for c in suitable[:SPD_TRIES]) or (choice,)
+
+
+def _wired(board: BoardPlan, spd: SpdChoice, given: _Given) -> _Wired:
+    """Arrange and wire one board with one SPD."""
+    arrangement = arrange(board, given.job.wishes)
+    return board, spd, arrangement, wire(arrangement, given.job, given.plan, spd, given.edition)
+
+
+def _lead_class(wiring: Wiring, given: _Given) -> int:
+    """Return 0 for leads within the preferred length, 1 within the longest, 2 beyond."""
+    if wiring.spd_leads is None:
+        return 0
+    limits_m = (given.edition.number("spd.leads_good_m"), given.edition.number("spd.leads_max_m"))
+    return sum(wiring.spd_leads.total_m > limit_m for limit_m in limits_m)

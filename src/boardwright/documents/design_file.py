@@ -1,0 +1,177 @@
+"""The design file: the whole result as JSON, in a published form.
+
+The models here are the interface that other programs read; they are kept stable while the
+stages behind them change.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import Field
+
+from boardwright import __version__
+from boardwright.core.findings import Finding
+from boardwright.design import Design, Variant
+from boardwright.documents.design_models import (
+    ArrangedDevice,
+    CircuitOut,
+    ConductorOut,
+    DemandOut,
+    MaterialOut,
+    Part,
+    SpdOut,
+    StepOut,
+    SurgeNeedOut,
+    SurgeStudyOut,
+)
+from boardwright.documents.design_parts import (
+    arranged,
+    circuit_out,
+    conductor_out,
+    demand_out,
+    material_out,
+    need_out,
+    spd_out,
+    step_out,
+    study_out,
+)
+
+TITLE = "Design file"
+FILE = "design.json"
+SCHEMA_VERSION = 1
+
+
+class FindingOut(Part):
+    """One finding, with the clause it rests on and how sure that is."""
+
+    check: str
+    verdict: str
+    subject: str
+    subject_id: str
+    value: float | None
+    limit: float | None
+    unit: str
+    sense: str
+    clause: str
+    edition: str
+    known: str
+    carried: bool = Field(description="the text in force was not seen; carried from the one before")
+    override: str
+    first: bool = Field(description="must be done or known before the work starts")
+    message: str
+    remedy: str
+
+
+class VariantOut(Part):
+    """A scheme that was worked out and not proposed, in short."""
+
+    scheme: str
+    spd: str
+    leads_m: float | None
+    up_effective_v: float | None
+    findings: list[FindingOut]
+
+
+class DesignOut(Part):
+    """The whole design. Lengths within the board in mm, other quantities as their names say."""
+
+    schema_version: int = SCHEMA_VERSION
+    program: str
+    mark: str
+    job: str
+    job_digest: str
+    catalogue_digest: str
+    edition_digest: str
+    designed_on: str
+    edition: str
+    title: str
+    scheme: str
+    enclosure: str
+    findings: list[FindingOut]
+    demand: DemandOut
+    circuits: list[CircuitOut]
+    surge_need: SurgeNeedOut
+    spd: SpdOut
+    arrangement: list[ArrangedDevice]
+    spare_modules: int
+    arrangement_proven: bool
+    conductors: list[ConductorOut]
+    steps: list[StepOut]
+    surge_study: SurgeStudyOut
+    materials: list[MaterialOut]
+    other_schemes: list[VariantOut]
+
+
+def build(design: Design) -> str:
+    """Return the design file's text."""
+    return published(design).model_dump_json(indent=1) + "\n"
+
+
+def design_schema() -> dict[str, Any]:
+    """Return the JSON Schema of the design file."""
+    return DesignOut.model_json_schema(mode="serialization")
+
+
+def published(design: Design) -> DesignOut:
+    """Return the design in its published form."""
+    chosen = design.chosen
+    return DesignOut(
+        program=f"boardwright {__version__}",
+        mark=design.mark,
+        job=design.job.id,
+        job_digest=design.job_digest,
+        catalogue_digest=design.catalogue.digest,
+        edition_digest=design.edition.digest,
+        designed_on=design.job.designed_on.isoformat(),
+        edition=design.edition.title,
+        title=design.job.title,
+        scheme=chosen.scheme.value,
+        enclosure=chosen.arrangement.enclosure.id,
+        findings=[finding_out(finding) for finding in design.findings],
+        demand=demand_out(design.plan.demand),
+        circuits=[circuit_out(circuit) for circuit in design.plan.circuits],
+        surge_need=need_out(design.need),
+        spd=spd_out(chosen, design.edition),
+        arrangement=[arranged(placement) for placement in chosen.arrangement.placements],
+        spare_modules=chosen.arrangement.spare_modules,
+        arrangement_proven=chosen.arrangement.proven,
+        conductors=[conductor_out(conductor) for conductor in chosen.wiring.conductors],
+        steps=[step_out(step) for step in chosen.wiring.steps],
+        surge_study=study_out(chosen.study),
+        materials=[material_out(material) for material in chosen.wiring.materials],
+        other_schemes=[_variant_out(variant, design) for variant in design.variants[1:]],
+    )
+
+
+def finding_out(finding: Finding) -> FindingOut:
+    """Return a finding in its published form."""
+    return FindingOut(
+        check=finding.check,
+        verdict=finding.verdict.value,
+        subject=finding.subject,
+        subject_id=finding.subject_id,
+        value=finding.value,
+        limit=finding.limit,
+        unit=finding.unit,
+        sense=finding.sense.value,
+        clause=finding.rule.clause,
+        edition=finding.rule.edition,
+        known=finding.rule.known.value,
+        carried=finding.rule.carried,
+        override=finding.rule.note,
+        first=finding.first,
+        message=finding.message,
+        remedy=finding.remedy,
+    )
+
+
+def _variant_out(variant: Variant, design: Design) -> VariantOut:
+    spd = spd_out(variant, design.edition)
+    return VariantOut(
+        scheme=variant.scheme.value,
+        spd=spd.device,
+        leads_m=spd.leads_m,
+        up_effective_v=spd.up_effective_v,
+        findings=[finding_out(finding) for finding in variant.findings],
+    )

@@ -1,0 +1,110 @@
+"""Neutral and earth bars, and the combs that feed the devices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boardwright.catalogue.enclosures import Bar
+from boardwright.design import Variant
+from boardwright.documents.drawing.frame import Frame
+from boardwright.wiring.results import Conductor, Origin
+
+_NAMES = {"PE": "Earth", "N": "Neutral"}
+
+
+@dataclass(frozen=True, slots=True)
+class BarMark:
+    """A bar: its body, its screws, and beside those in use what they serve."""
+
+    id: str
+    name: str
+    x: float
+    y: float
+    width: float
+    screws: tuple[float, ...]
+    served: tuple[tuple[float, str], ...]
+    name_left: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CombMark:
+    """One phase of a comb: its teeth, and the y of its body and of the teeth's tips."""
+
+    function: str
+    teeth: tuple[float, ...]
+    top: float
+    bottom: float
+    tip: float
+    first: bool
+
+
+def bar_marks(variant: Variant, frame: Frame) -> tuple[BarMark, ...]:
+    """Return a mark for each bar of the enclosure."""
+    return tuple(_bar(bar, variant, frame) for bar in variant.arrangement.enclosure.bars)
+
+
+def comb_marks(variant: Variant, frame: Frame) -> tuple[CombMark, ...]:
+    """Return a mark for each joined run of busbar, one below the other where phases differ."""
+    runs = _runs([c for c in variant.wiring.conductors if c.origin is Origin.BUSBAR])
+    busbars = variant.arrangement.enclosure.busbars
+    rails = variant.arrangement.enclosure.rails
+    if not runs or not busbars:
+        return ()
+    centre = frame.y(rails[0].y_mm)
+    top = centre + busbars[0].below_rail_mm - 3.8
+    phases = sorted({function for function, _ in runs})
+    height = 6.2 / len(phases)
+    return tuple(
+        CombMark(
+            function=function,
+            teeth=teeth,
+            top=top + phases.index(function) * height,
+            bottom=top + (phases.index(function) + 1) * height,
+            tip=centre + 42.2,
+            first=number == 0,
+        )
+        for number, (function, teeth) in enumerate(runs)
+    )
+
+
+def _bar(bar: Bar, variant: Variant, frame: Frame) -> BarMark:
+    width = bar.count * bar.pitch_mm + 2.2
+    served = []
+    for conductor in variant.wiring.conductors:
+        for here, there in ((conductor.begin, conductor.end), (conductor.end, conductor.begin)):
+            place, _, number = here.terminal.rpartition(".")
+            if place == bar.id and number.isdigit():
+                label = _served(there.terminal.rpartition(".")[0], variant)
+                served.append((bar.terminal_x_mm(int(number)), label))
+    return BarMark(
+        id=bar.id,
+        name=_NAMES.get(bar.conductor, bar.conductor),
+        x=bar.x_mm - 1.1,
+        y=frame.y(bar.y_mm),
+        width=width,
+        screws=tuple(bar.terminal_x_mm(n) for n in range(1, bar.count + 1)),
+        served=tuple(served) if bar.conductor == "N" else (),
+        name_left=bar.x_mm + width + 22 > frame.width_mm,
+    )
+
+
+def _served(place: str, variant: Variant) -> str:
+    for placement in variant.arrangement.placements:
+        item = placement.item
+        if place in {item.id, f"cable-{item.circuit_id}"}:
+            return {"main-switch": "MS", "spd": "SPD"}.get(item.id, str(placement.way))
+    return ""
+
+
+def _runs(conductors: list[Conductor]) -> list[tuple[str, tuple[float, ...]]]:
+    """Join busbar pieces that share a terminal, and return each run's teeth from left to right."""
+    runs: list[tuple[str, set[str], set[float]]] = []
+    for conductor in conductors:
+        ends = {conductor.begin.terminal, conductor.end.terminal}
+        xs = {round(conductor.path[0][0], 2), round(conductor.path[-1][0], 2)}
+        touching = [run for run in runs if run[0] == conductor.function and run[1] & ends]
+        for run in touching:
+            runs.remove(run)
+            ends, xs = ends | run[1], xs | run[2]
+        runs.append((conductor.function, ends, xs))
+    return [(function, tuple(sorted(xs))) for function, _, xs in runs]

@@ -1,0 +1,92 @@
+"""The way rule below the board, and the flags of findings under their ways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boardwright.board.results import Arrangement, Placement, Role
+from boardwright.catalogue.devices import MODULE_MM
+from boardwright.core.findings import Finding, Verdict
+from boardwright.documents.drawing.labels import broken
+
+NAME_MM = 4.5
+"""Size of a circuit's name under its way. [mm]"""
+
+_FLAGGED = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
+
+
+@dataclass(frozen=True, slots=True)
+class WayMark:
+    """One stretch of the rule: its ends, its number or range, its name in lines."""
+
+    x0: float
+    x1: float
+    number: str
+    lines: tuple[str, ...]
+    spare: bool
+
+    @property
+    def centre(self) -> float:
+        """The middle of the stretch. [mm]"""
+        return (self.x0 + self.x1) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class FlagMark:
+    """The gravest verdict on one device, under its way, with the sentence as its title."""
+
+    x: float
+    verdict: Verdict
+    title: str
+
+
+def way_marks(arrangement: Arrangement) -> tuple[WayMark, ...]:
+    """Return the rule's stretches from left to right, spare ways one by one."""
+    marks = [_taken(placement) for placement in arrangement.placements if placement.rail == 0]
+    rail = arrangement.enclosure.rails[0]
+    covered = [(mark.x0 - 1e-6, mark.x1 + 1e-6) for mark in marks]
+    for module in range(rail.modules):
+        x0 = rail.x_mm + module * MODULE_MM
+        if not any(low <= x0 and x0 + MODULE_MM <= high for low, high in covered):
+            marks.append(
+                WayMark(
+                    x0, x0 + MODULE_MM, _spare_number(arrangement, module), ("spare",), spare=True
+                )
+            )
+    return tuple(sorted(marks, key=lambda mark: mark.x0))
+
+
+def flag_marks(arrangement: Arrangement, findings: tuple[Finding, ...]) -> tuple[FlagMark, ...]:
+    """Return one flag for each device that a finding to be acted on speaks of."""
+    marks = []
+    for placement in arrangement.placements:
+        names = {placement.item.id, placement.item.circuit_id} - {""}
+        spoken = [f for f in findings if f.subject_id in names and f.verdict in _FLAGGED]
+        if spoken:
+            gravest = min(spoken, key=lambda finding: finding.verdict.rank)
+            centre = placement.x_mm + placement.item.device.width_mm / 2
+            marks.append(FlagMark(centre, gravest.verdict, gravest.message))
+    return tuple(marks)
+
+
+def _taken(placement: Placement) -> WayMark:
+    item = placement.item
+    x0, x1 = placement.x_mm, placement.x_mm + item.device.width_mm
+    first, last = placement.way, placement.way + item.device.modules - 1
+    number = (
+        "" if item.role is Role.MAIN_SWITCH else f"{first}" if first == last else f"{first}–{last}"
+    )
+    label = {Role.SPD: "SPD", Role.SPD_BACKUP: "for SPD", Role.MAIN_SWITCH: "Main switch"}
+    name = label.get(item.role, item.label)
+    return WayMark(x0, x1, number, broken(name, x1 - x0 - 1.2, NAME_MM), spare=False)
+
+
+def _spare_number(arrangement: Arrangement, module: int) -> str:
+    """Count a spare way as its neighbours are counted: away from the main switch."""
+    anchor = next((p for p in arrangement.placements if p.way > 0 and p.rail == 0), None)
+    if anchor is None:
+        return ""
+    if arrangement.enclosure.hand == "right":
+        last_module = anchor.module + anchor.item.device.modules - 1
+        return str(anchor.way + last_module - module)
+    return str(anchor.way + module - anchor.module)

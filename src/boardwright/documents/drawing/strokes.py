@@ -1,0 +1,89 @@
+"""Conductors as strokes: rounded paths, widths by size, ends that leave the screw visible."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+Flat = tuple[float, float]
+"""A point of the drawing, y down. [mm]"""
+
+_WIDTHS_MM = ((1.5, 1.3), (2.5, 1.5), (4.0, 1.7), (6.0, 2.0), (10.0, 2.4), (16.0, 3.0), (25.0, 3.8))
+"""(size up to, drawn width): in order of size, not to diameter, which would hide the board."""
+
+
+def drawn_width_mm(csa_mm2: float) -> float:
+    """Return how wide a conductor is drawn. [mm]"""
+    for size_mm2, width_mm in _WIDTHS_MM:
+        if csa_mm2 <= size_mm2:
+            return width_mm
+    return _WIDTHS_MM[-1][1]
+
+
+_EASY_MM2 = 4.0
+"""Up to this size a conductor is drawn with the tighter bend. [mm²]"""
+
+_SAME_MM = 1e-6
+
+
+def bend_radius_mm(csa_mm2: float) -> float:
+    """Return the drawn centre-line radius of a bend. [mm]"""
+    return 3.0 if csa_mm2 <= _EASY_MM2 else 5.0
+
+
+def trimmed(points: Sequence[Flat], start_mm: float, end_mm: float) -> tuple[Flat, ...]:
+    """Return the path without its first and last millimetres, never shorter than a dot."""
+    shortened = _without_start(tuple(points), start_mm)
+    return tuple(reversed(_without_start(tuple(reversed(shortened)), end_mm)))
+
+
+def rounded(points: Sequence[Flat], radius_mm: float) -> str:
+    """Return SVG path data along the points, each corner an arc of at most the radius."""
+    points = _without_repeats(points)
+    parts = [f"M{_pair(points[0])}"]
+    for before, corner, after in zip(points, points[1:], points[2:], strict=False):
+        reach_mm = min(radius_mm, math.dist(before, corner) / 2, math.dist(corner, after) / 2)
+        enter, leave = _towards(corner, before, reach_mm), _towards(corner, after, reach_mm)
+        parts.append(f"L{_pair(enter)}Q{_pair(corner)} {_pair(leave)}")
+    if len(points) > 1:
+        parts.append(f"L{_pair(points[-1])}")
+    return "".join(parts)
+
+
+def longest_straight(points: Sequence[Flat]) -> tuple[Flat, Flat]:
+    """Return the ends of the longest straight part."""
+    return max(pairwise(points), key=lambda part: math.dist(*part))
+
+
+def middle(part: tuple[Flat, Flat]) -> Flat:
+    """Return the middle of a straight part."""
+    (x0, y0), (x1, y1) = part
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def _without_start(points: tuple[Flat, ...], length_mm: float) -> tuple[Flat, ...]:
+    while length_mm > 0 and len(points) > 1:
+        first_mm = math.dist(points[0], points[1])
+        if first_mm > length_mm:
+            return (_towards(points[0], points[1], length_mm), *points[1:])
+        length_mm -= first_mm
+        points = points[1:]
+    return points
+
+
+def _without_repeats(points: Sequence[Flat]) -> list[Flat]:
+    kept = [points[0]]
+    for point in points[1:]:
+        if math.dist(kept[-1], point) > _SAME_MM:
+            kept.append(point)
+    return kept
+
+
+def _towards(start: Flat, goal: Flat, length_mm: float) -> Flat:
+    share = length_mm / (math.dist(start, goal) or 1.0)
+    return start[0] + (goal[0] - start[0]) * share, start[1] + (goal[1] - start[1]) * share
+
+
+def _pair(point: Flat) -> str:
+    return f"{point[0]:.2f} {point[1]:.2f}"

@@ -1,0 +1,56 @@
+"""The shelf of documents: every module of this package that has a title, found by itself."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from boardwright.design import Design
+
+_NAMES = (
+    "design_file",
+    "board_drawing",
+    "findings",
+    "wiring_table",
+    "wiring_csv",
+    "steps",
+    "materials",
+    "surge_chart",
+    "pack",
+)
+"""Order on the shelf; a module not named here stands behind these, by its name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One document: its name on the command line, its title, its file, its maker."""
+
+    name: str
+    title: str
+    file: str
+    build: Callable[[Design], str | bytes]
+
+    @property
+    def is_text(self) -> bool:
+        """Tell whether the document can be printed on a terminal."""
+        return not self.file.endswith(".pdf")
+
+
+def shelf() -> tuple[Document, ...]:
+    """Return every document, in the order in which they are shown."""
+    package = importlib.import_module(__package__ or "boardwright.documents")
+    found = []
+    for info in pkgutil.iter_modules(package.__path__):
+        module = importlib.import_module(f"{package.__name__}.{info.name}")
+        if hasattr(module, "TITLE"):
+            found.append(
+                Document(info.name.replace("_", "-"), module.TITLE, module.FILE, module.build)
+            )
+    return tuple(sorted(found, key=_place))
+
+
+def _place(document: Document) -> tuple[int, str]:
+    name = document.name.replace("-", "_")
+    return (_NAMES.index(name) if name in _NAMES else len(_NAMES), name)

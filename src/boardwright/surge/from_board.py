@@ -1,0 +1,111 @@
+"""From the wired board to what the surge study needs: nothing is asked that is known already."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from boardwright.catalogue.catalogue import Catalogue
+from boardwright.job.circuit import Appliance, Circuit
+from boardwright.job.job import Job
+from boardwright.spd.results import BackupKind, SpdChoice
+from boardwright.standards.edition import Edition
+from boardwright.surge.home import (
+    ConnectedAppliance,
+    HomeSurge,
+    SpdAsWired,
+    SpdConnection,
+    SurgeCircuit,
+    SurgeEarthing,
+)
+from boardwright.wiring.results import Wiring
+
+ASSUMED_TAILS_M = 2.0
+ASSUMED_TAILS_MM2 = 25.0
+ASSUMED_EARTHING_M = 2.0
+ASSUMED_EARTHING_MM2 = 16.0
+"""Taken where the survey is silent: usual in homes; common practice, no source. The study's
+sensitivity to them is a few per cent."""
+
+_OWN_BACKUP = (BackupKind.MCB, BackupKind.FUSE)
+
+
+def home_surge(
+    job: Job, catalogue: Catalogue, edition: Edition, spd: SpdChoice, wiring: Wiring
+) -> HomeSurge:
+    """Return the home as a surge meets it, with the SPD's leads as routed.
+
+    Equipment counts as exposed at the voltage of its impulse category (IEC 60664-1).
+    A remote board is met at the end of its submain.
+    """
+    supply, earthing = job.supply, job.earthing
+    remote = supply.submain
+    return HomeSurge(
+        earthing=SurgeEarthing(supply.system),
+        tails_m=remote.length_m if remote else supply.tails.length_m or ASSUMED_TAILS_M,
+        tails_csa_mm2=remote.line_mm2 if remote else supply.tails.csa_mm2 or ASSUMED_TAILS_MM2,
+        earthing_conductor_m=(
+            remote.length_m if remote else earthing.conductor_length_m or ASSUMED_EARTHING_M
+        ),
+        earthing_conductor_csa_mm2=(
+            remote.cpc_mm2 if remote else earthing.conductor_mm2 or ASSUMED_EARTHING_MM2
+        ),
+        board_uw_v=edition.number("uw.category_iii_v"),
+        spd=_as_wired(spd, wiring),
+        circuits=tuple(_circuits(job, catalogue, edition)),
+    )
+
+
+def _as_wired(spd: SpdChoice, wiring: Wiring) -> SpdAsWired | None:
+    leads = wiring.spd_leads
+    if spd.candidate is None or spd.candidate.device.spd is None or leads is None:
+        return None
+    data = spd.candidate.device.spd
+    gap = data.connection == "CT2"
+    return SpdAsWired(
+        connection=SpdConnection(data.connection),
+        uc_v=data.uc_v,
+        # The varistor stands between line and neutral where a gap joins neutral to earth.
+        up_v=data.up_ln_v if gap else data.up_v,
+        in_8x20_a=data.in_8x20_a,
+        lead_l_m=leads.line_m,
+        lead_n_m=leads.neutral_m,
+        lead_pe_m=leads.pe_m,
+        lead_csa_mm2=spd.csa_line_mm2,
+        backup_fitted=spd.candidate.backup.kind in _OWN_BACKUP,
+        points=data.vi_points,
+        npe_sparkover_v=data.up_v if gap else None,
+        imax_8x20_a=data.imax_8x20_a,
+    )
+
+
+def _circuits(job: Job, catalogue: Catalogue, edition: Edition) -> Iterator[SurgeCircuit]:
+    """Yield one branch for each appliance to be studied, one for each circuit without."""
+    twice = {name for name, count in Counter(c.name for c in job.circuits).items() if count > 1}
+    for circuit in job.circuits:
+        name = f"{circuit.name} ({circuit.id})" if circuit.name in twice else circuit.name
+        studied = [appliance for appliance in circuit.appliances if appliance.study]
+        for appliance in studied:
+            kind = catalogue.appliances[appliance.kind].name
+            yield SurgeCircuit(
+                name if len(studied) == 1 else f"{name}, {kind} ({appliance.id})",
+                _cable_m(circuit, appliance),
+                _connected(appliance, catalogue, edition),
+            )
+        if not studied:
+            yield SurgeCircuit(name, circuit.cable.length_m)
+
+
+def _cable_m(circuit: Circuit, appliance: Appliance) -> float:
+    return appliance.position_m or circuit.cable.length_m
+
+
+def _connected(appliance: Appliance, catalogue: Catalogue, edition: Edition) -> ConnectedAppliance:
+    kind = catalogue.appliances[appliance.kind]
+    category = appliance.impulse_category or kind.impulse_category
+    return ConnectedAppliance(
+        name=kind.name,
+        capacitance_f=kind.capacitance_f or 1e-9,
+        resistance_ohm=kind.resistance_ohm,
+        uw_v=edition.number(f"uw.category_{category.lower()}_v"),
+    )
