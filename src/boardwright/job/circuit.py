@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from boardwright.job.base import Id, Phase, Surveyed, YesNo
 
@@ -28,6 +28,16 @@ Serves = Literal[
 ]
 
 
+def _as_text(value: Any) -> Any:  # noqa: ANN401 - whatever was read
+    # Method 100 is a name that looks like a number: nobody puts it in quotes.
+    return str(value) if type(value) is int else value
+
+
+Method = Annotated[
+    Literal["A", "B", "C", "100", "101", "102", "103", "D"], BeforeValidator(_as_text)
+]
+
+
 class Cable(Surveyed):
     """The circuit's cable. ``method`` left out takes the worst plausible one.
 
@@ -40,7 +50,7 @@ class Cable(Surveyed):
     line_mm2: float = Field(gt=0, le=95)
     cpc_mm2: float = Field(ge=0, le=95)
     length_m: float = Field(gt=0, le=500)
-    method: Literal["A", "B", "C", "100", "101", "102", "103", "D"] | None = None
+    method: Method | None = None
     ambient_c: float = Field(default=30.0, ge=-5, le=60)
     grouped_with: int = Field(
         default=0, ge=0, le=30, description="other loaded circuits it runs bunched with"

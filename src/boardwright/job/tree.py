@@ -146,7 +146,10 @@ class _Grower:
         where = (event.start_mark.index, event.end_mark.index, event.start_mark.line + 1)
         kind = type(event).__name__
         if kind == "ScalarEvent":
-            return Leaf(_value(event.value, event.style), *where, event.style or "")
+            start, end, line = where
+            # A block text ends past the blank lines below it, which belong to what follows.
+            end = len(self._text[:end].rstrip()) if event.style in {"|", ">"} else end
+            return Leaf(_value(event.value, event.style), start, end, line, event.style or "")
         flow = bool(event.flow_style)
         if kind == "SequenceStartEvent":
             return self._items(Items(*where, flow), path, depth)
