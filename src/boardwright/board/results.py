@@ -31,10 +31,13 @@ class Role(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One device that must stand on the rail. ``id`` is stable: ``main-switch``, ``spd``,
-    ``spd-backup``, ``rcd-a``, ``way-<circuit id>``.
+    """One device that must stand on the rail.
 
+    ``id`` is stable: ``main-switch``, ``incomer-rcd``, ``spd``, ``spd-backup``, ``rcd-a``,
+    ``way-<circuit id>``, ``found-<way>``.
     ``phase`` names the phase of a one-phase way on a three-phase board, else is empty.
+    ``continuous`` marks a load that runs for hours; ``found_way`` is the circuit's way on the
+    board as found; ``fixed_module`` is set for what stays where it is.
     """
 
     id: str
@@ -46,6 +49,8 @@ class Item:
     phase: str = ""
     ib_a: float = 0.0
     fixed_module: int | None = None
+    continuous: bool = False
+    found_way: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +69,10 @@ class BoardPlan:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """One item in its place. ``module`` is its first module from the rail's left, from 0;
-    ``way`` its first way as numbered below the board, 0 for the main switch.
+    """One item in its place.
 
+    ``module`` is its first module from the rail's left, from 0; ``way`` its first way as numbered
+    below the board from the main switch's neighbour, 0 for the main switch.
     ``x_mm`` is the device's left edge, ``y_mm`` the rail's centre, in the enclosure's frame.
     """
 
@@ -93,7 +99,10 @@ TERMINAL_RISE_MM = 34.5
 
 @dataclass(frozen=True, slots=True)
 class Preference:
-    """One weighted wish of the search, in words, and what the answer pays for it."""
+    """One weighted wish of the search, in words, and what the answer pays for it.
+
+    ``cost`` is the weight times the amount by which the wish is missed.
+    """
 
     name: str
     weight: float
@@ -102,7 +111,10 @@ class Preference:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """The devices in their places. ``gap`` is 0 when proven optimal."""
+    """The devices in their places. ``gap`` is 0 when proven optimal.
+
+    ``left_out`` are the ids of items for which the rail has no place.
+    """
 
     scheme: Scheme
     enclosure: EnclosureType
@@ -112,6 +124,7 @@ class Arrangement:
     proven: bool
     gap: float
     note: str = ""
+    left_out: tuple[str, ...] = ()
 
     def placement(self, item_id: str) -> Placement:
         """Return the placement of an item, or raise KeyError."""

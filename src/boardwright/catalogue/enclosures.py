@@ -19,6 +19,10 @@ class Rail(Part):
     y_mm: float = Field(ge=0)
     modules: int = Field(ge=1, le=60)
 
+    def left_mm(self, module: int) -> float:
+        """Return the left edge of a module, counted from 0. [mm]"""
+        return self.x_mm + module * MODULE_MM
+
 
 class Bar(Part):
     """A neutral or earth bar with numbered terminals; ``x_mm`` is its left end.

@@ -1,0 +1,107 @@
+"""The best legal order of the devices on the rail."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from boardwright.board.preferences import PREFERENCES, Aim, Wanted
+from boardwright.board.problem import Group, Problem, mirrored, state
+from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Preference, Role
+from boardwright.job.board import Wishes
+
+
+def arrange(
+    board: BoardPlan, wishes: Wishes, preferences: Sequence[Wanted] = PREFERENCES
+) -> Arrangement:
+    """Return the cheapest legal order, proven, and the first of those that cost the same.
+
+    Items for which the rail has no place are left out from the end of the list, and named.
+    """
+    # The solver costs most of a second to import: only who arranges pays for it.
+    from boardwright.board.model import solve
+
+    items, left_out = _that_fit(board)
+    while True:
+        problem = state(board, items, wishes, preferences)
+        answer = solve(problem)
+        if answer.starts is not None or not items:
+            break
+        # On a comb the teeth of one phase may run out before the modules do.
+        left_out = (items[-1], *left_out)
+        items = items[:-1]
+    starts = answer.starts or ()
+    return Arrangement(
+        scheme=board.scheme,
+        enclosure=board.enclosure,
+        placements=_placements(board, problem, starts),
+        spare_modules=board.enclosure.rails[0].modules - sum(problem.widths),
+        preferences=price(problem, starts, preferences),
+        proven=answer.proven,
+        gap=answer.gap,
+        note=_note(left_out, proven=answer.proven),
+        left_out=tuple(item.id for item in left_out),
+    )
+
+
+def _that_fit(board: BoardPlan) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+    """Return the items the rail has modules for, in their order, and the rest."""
+    room = board.enclosure.rails[0].modules
+    kept: list[Item] = []
+    rest: list[Item] = []
+    # What is fixed has its place already, whoever stands before it in the list.
+    for item in sorted(board.items, key=lambda item: item.fixed_module is None):
+        if item.device.modules <= room:
+            kept.append(item)
+            room -= item.device.modules
+        else:
+            rest.append(item)
+    ids = {item.id for item in kept}
+    return tuple(item for item in board.items if item.id in ids), tuple(rest)
+
+
+def price(
+    problem: Problem, starts: Sequence[int], preferences: Sequence[Wanted]
+) -> tuple[Preference, ...]:
+    """Return what an arrangement pays for each wish, counted from the places alone."""
+    return tuple(
+        Preference(wish.name, float(wish.weight), float(_paid(problem, starts, wish.aim)))
+        for wish in preferences
+    )
+
+
+def _paid(problem: Problem, starts: Sequence[int], aim: Aim) -> int:
+    by_unit = problem.costs.get(aim, {})
+    alone = sum(by_unit[k][p] for k, p in enumerate(starts)) if by_unit else 0
+    return alone + sum(
+        group.weight * _missed(problem, starts, group)
+        for group in problem.groups
+        if group.aim is aim and starts
+    )
+
+
+def _missed(problem: Problem, starts: Sequence[int], group: Group) -> int:
+    """Return by how much a group misses its wish: modules of spread, or pairs that meet."""
+    spans = sorted((starts[k], starts[k] + problem.widths[k]) for k in group.units)
+    if group.aim is Aim.TOGETHER:
+        return spans[-1][1] - spans[0][0] - sum(end - begin for begin, end in spans)
+    return sum(one[1] == other[0] for one, other in pairwise(spans))
+
+
+def _placements(board: BoardPlan, problem: Problem, starts: Sequence[int]) -> tuple[Placement, ...]:
+    """Return the items in their places, from the rail's left."""
+    rail = board.enclosure.rails[0]
+    switch = sum(i.device.modules for i in board.items if i.role is Role.MAIN_SWITCH)
+    placed = []
+    for item, width, start in zip(problem.items, problem.widths, starts, strict=bool(starts)):
+        module = mirrored(board.enclosure, start, width)
+        way = 0 if item.role is Role.MAIN_SWITCH else start - switch + 1
+        placed.append(Placement(item, 0, module, way, rail.left_mm(module), rail.y_mm))
+    return tuple(sorted(placed, key=lambda placement: placement.module))
+
+
+def _note(left_out: Sequence[Item], *, proven: bool) -> str:
+    words = "Proven: no legal order pays less." if proven else "The best found; not proven."
+    if left_out:
+        words += f" No place on the rail for: {', '.join(item.label for item in left_out)}."
+    return words

@@ -1,0 +1,147 @@
+"""The board as found, when something new is to stand in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.board.results import Item, Role
+from boardwright.catalogue.catalogue import Catalogue
+from boardwright.catalogue.devices import MODULE_MM, DeviceType, Kind, Terminal
+from boardwright.catalogue.enclosures import EnclosureType
+from boardwright.job.board import ExistingBoard, ExistingDevice
+from boardwright.job.job import Job
+
+_KINDS = {
+    "main switch": Kind.MAIN_SWITCH,
+    "MCB": Kind.MCB,
+    "RCBO": Kind.RCBO,
+    "RCCB": Kind.RCCB,
+    "SPD": Kind.SPD,
+    "fuse": Kind.MCB,
+    "other": Kind.ISOLATOR,
+}
+
+
+def found_enclosure(
+    existing: ExistingBoard, phases: int, catalogue: Catalogue
+) -> EnclosureType | None:
+    """Return the catalogue's enclosure that the board as found is, or None.
+
+    Family, hand, phases and number of ways must agree: a guess at its bars and entries would
+    make every length below it a guess.
+    """
+    for enclosure in catalogue.enclosures.values():
+        if (
+            enclosure.purpose == "consumer unit"
+            and enclosure.family == existing.family
+            and enclosure.phases == phases
+            and existing.hand in {None, enclosure.hand}
+            and enclosure.modules - switch_modules(enclosure, catalogue) == existing.ways
+            and not any(bar.section for bar in enclosure.bars)
+            and existing.combustible in {None, "yes" if enclosure.combustible else "no"}
+        ):
+            return enclosure
+    return None
+
+
+def switch_modules(enclosure: EnclosureType, catalogue: Catalogue) -> int:
+    """Return the width of the enclosure's main switch, 0 where it has none. [modules]"""
+    switch = catalogue.devices.get(enclosure.main_switch)
+    return switch.modules if switch else 0
+
+
+def longest_free_run(existing: ExistingBoard) -> int:
+    """Return the longest run of ways with nothing, or a blank, on them."""
+    taken = {
+        way
+        for device in existing.devices
+        if device.kind not in {"blank", "main switch"}
+        for way in range(device.way, device.way + device.modules)
+    }
+    longest = run = 0
+    for way in range(1, existing.ways + 1):
+        run = 0 if way in taken else run + 1
+        longest = max(longest, run)
+    return longest
+
+
+def found_items(
+    existing: ExistingBoard, enclosure: EnclosureType, job: Job, catalogue: Catalogue
+) -> Iterator[Item]:
+    """Yield an item for each device as found, fixed where it stands."""
+    first = switch_modules(enclosure, catalogue)
+    for device in existing.devices:
+        if device.kind in {"blank", "main switch"}:
+            continue
+        left = first + device.way - 1
+        if enclosure.hand == "right":
+            left = enclosure.modules - left - device.modules
+        names = {circuit.id: circuit.name for circuit in job.circuits}
+        yield Item(
+            id=f"way-{device.circuit}" if device.circuit else f"found-{device.way}",
+            role=Role.AS_FOUND,
+            device=_device_type(device, enclosure, catalogue),
+            label=names.get(device.circuit or "", device.kind),
+            circuit_id=device.circuit or "",
+            found_way=device.way,
+            fixed_module=left,
+        )
+
+
+def _device_type(
+    device: ExistingDevice, enclosure: EnclosureType, catalogue: Catalogue
+) -> DeviceType:
+    """Return the catalogue's type that the device is, else one drawn up from what was seen."""
+    for known in catalogue.permitted(enclosure):
+        if (
+            known.kind is _KINDS[device.kind]
+            and known.kind is not Kind.SPD
+            and known.modules == device.modules
+            and known.in_a == device.in_a
+            and known.curve == device.curve
+            and known.idn_a == device.idn_a
+            and known.rcd_type == device.rcd_type
+            and known.time_delayed == device.time_delayed
+        ):
+            return known
+    return _as_seen(device, enclosure)
+
+
+def _as_seen(device: ExistingDevice, enclosure: EnclosureType) -> DeviceType:
+    # An SPD type needs data that nobody reads off a front: what is seen of an old one is a body
+    # on the rail, and a body is all that the arrangement asks of it.
+    kind = Kind.ISOLATOR if device.kind == "SPD" else _KINDS[device.kind]
+    return DeviceType(
+        id=f"as-found-{device.way}",
+        maker=enclosure.maker,
+        family="as found",
+        kind=kind,
+        name=f"{device.kind} as found",
+        modules=device.modules,
+        poles=1,
+        in_a=device.in_a,
+        curve=device.curve,
+        idn_a=device.idn_a,
+        rcd_type=device.rcd_type,
+        time_delayed=device.time_delayed,
+        terminals=(
+            _terminal("L-in", "bottom", "supply", busbar=True),
+            _terminal("L-out", "top", "load", busbar=False),
+        ),
+    )
+
+
+def _terminal(name: str, side: str, role: str, *, busbar: bool) -> Terminal:
+    """Return a terminal where devices of one module have theirs. Common practice, no source."""
+    return Terminal.model_validate(
+        {
+            "name": name,
+            "conductor": "L",
+            "side": side,
+            "offset_mm": MODULE_MM / 2,
+            "role": role,
+            "capacity_mm2": 16,
+            "torque_nm": 2.0,
+            "busbar": busbar,
+        }
+    )

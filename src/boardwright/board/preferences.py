@@ -1,0 +1,47 @@
+"""What a good arrangement is: wishes in words, each with its weight.
+
+The weights are common practice, no source: they put into numbers the order in which
+electricians give way. A user's own list may stand in their place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+HEAVY_A = 10.0
+"""From this design current a load that runs for hours warms its neighbours. [A]
+
+Judgement: trade articles ask for spacing of heavy continuous loads and give no figure.
+"""
+
+
+class Aim(Enum):
+    """What a wish counts, one unit of it."""
+
+    SPD_NEAR = "module between main switch and SPD"
+    LARGE_NEAR = "ampere of rating times module from the main switch"
+    HEAT_APART = "pair of heavy continuous loads side by side"
+    APART = "pair of neighbours among those to be kept apart"
+    TOGETHER = "module by which those to be kept together are spread"
+    AS_FOUND = "module by which a circuit moves from its way as found"
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One wish: its words and the whole number that one unit missed costs."""
+
+    aim: Aim
+    name: str
+    weight: int
+
+
+PREFERENCES: tuple[Wanted, ...] = (
+    Wanted(Aim.SPD_NEAR, "The SPD stands nearest the main switch", 1000),
+    Wanted(Aim.APART, "Circuits to be kept apart are no neighbours", 400),
+    Wanted(Aim.HEAT_APART, "Heavy continuous loads are no neighbours", 300),
+    Wanted(Aim.TOGETHER, "Circuits to be kept together stand together", 60),
+    Wanted(Aim.AS_FOUND, "Circuits keep the order they had", 3),
+    Wanted(Aim.LARGE_NEAR, "Large circuits stand near the main switch", 1),
+)
+"""The wishes in the order in which they give way, the strongest first."""
