@@ -44,21 +44,36 @@ class Cable(Surveyed):
     ``cpc_mm2`` of 0 means that no circuit protective conductor was found.
     """
 
-    type: Literal["flat twin and earth", "singles", "swa 90", "swa 70", "unknown"] = (
-        "flat twin and earth"
+    type: Literal["flat twin and earth", "singles", "swa 90", "swa 70", "unknown"] = Field(
+        default="flat twin and earth", description="how it is made"
     )
-    line_mm2: float = Field(gt=0, le=95)
-    cpc_mm2: float = Field(ge=0, le=95)
-    length_m: float = Field(gt=0, le=500)
-    method: Method | None = None
-    ambient_c: float = Field(default=30.0, ge=-5, le=60)
+    line_mm2: float = Field(gt=0, le=95, description="cross-section of a line conductor")
+    cpc_mm2: float = Field(
+        ge=0,
+        le=95,
+        description="cross-section of the circuit protective conductor; 0: none was found",
+    )
+    length_m: float = Field(
+        gt=0,
+        le=500,
+        description="length from the board to the farthest point; for a ring all the way round",
+    )
+    method: Method | None = Field(
+        default=None,
+        description="reference method of installation; left out, the worst plausible one is taken",
+    )
+    ambient_c: float = Field(
+        default=30.0, ge=-5, le=60, description="temperature around its hottest stretch"
+    )
     grouped_with: int = Field(
         default=0, ge=0, le=30, description="other loaded circuits it runs bunched with"
     )
     condition: (
         Literal["sound", "rubber", "lead-sheathed", "imperial", "fabric", "aluminium"] | None
-    ) = None
-    colours: Literal["brown and blue", "red and black"] | None = None
+    ) = Field(default=None, description="state of the insulation, or what it is made of")
+    colours: Literal["brown and blue", "red and black"] | None = Field(
+        default=None, description="core colours"
+    )
     concealed: YesNo | None = Field(
         default=None, description="in a wall less than 50 mm deep, unprotected"
     )
@@ -71,10 +86,12 @@ class Load(Surveyed):
     ``points`` counts outlets; ``with_socket`` is a cooker control unit with a socket-outlet.
     """
 
-    power_w: float | None = Field(default=None, gt=0, le=100_000)
-    ib_a: float | None = Field(default=None, gt=0, le=200)
-    points: int | None = Field(default=None, ge=1, le=200)
-    with_socket: bool = False
+    power_w: float | None = Field(default=None, gt=0, le=100_000, description="rated power")
+    ib_a: float | None = Field(default=None, gt=0, le=200, description="design current, if known")
+    points: int | None = Field(default=None, ge=1, le=200, description="how many outlets or lights")
+    with_socket: bool = Field(
+        default=False, description="a cooker control unit with a socket-outlet"
+    )
     thermostatic: bool = Field(default=True, description="a water heater that heats a store")
     load_control: YesNo | None = Field(
         default=None, description="curtailed automatically below the fuse"
@@ -84,30 +101,62 @@ class Load(Surveyed):
 class Wanted(Surveyed):
     """The protective device as wished or as found; left out, it is worked out."""
 
-    in_a: float | None = Field(default=None, gt=0, le=125)
-    curve: Literal["B", "C", "D"] = "B"
-    standard: Literal["MCB", "RCBO", "BS 3036", "BS 88-3", "BS 1361"] | None = None
-    rcd_type: Literal["AC", "A", "F", "B"] | None = None
-    idn_a: float | None = Field(default=None, gt=0, le=1)
-    afdd: YesNo | None = None
+    in_a: float | None = Field(default=None, gt=0, le=125, description="rated current")
+    curve: Literal["B", "C", "D"] = Field(default="B", description="instantaneous tripping curve")
+    standard: Literal["MCB", "RCBO", "BS 3036", "BS 88-3", "BS 1361"] | None = Field(
+        default=None, description="what it is"
+    )
+    rcd_type: Literal["AC", "A", "F", "B"] | None = Field(
+        default=None, description="type of residual current detection"
+    )
+    idn_a: float | None = Field(
+        default=None, gt=0, le=1, description="rated residual current: 0.03 is 30 mA"
+    )
+    afdd: YesNo | None = Field(default=None, description="arc fault detection is wished")
 
 
 class CircuitReadings(Surveyed):
     """Readings before the work. Resistances at the temperature of the day, in ohm."""
 
-    r1_ohm: float | None = Field(default=None, ge=0, le=100)
-    rn_ohm: float | None = Field(default=None, ge=0, le=100)
-    r2_ohm: float | None = Field(default=None, ge=0, le=100)
-    r1r2_ohm: float | None = Field(default=None, ge=0, le=200)
-    insulation_mohm: float | None = Field(default=None, ge=0, le=100_000)
-    insulation_test_v: Literal[250, 500] | None = None
-    cpc_continuous: YesNo | None = None
-    zs_ohm: float | None = Field(default=None, ge=0, le=2000)
-    leakage_a: float | None = Field(default=None, ge=0, le=1)
+    r1_ohm: float | None = Field(
+        default=None, ge=0, le=100, description="ring: line conductor end to end"
+    )
+    rn_ohm: float | None = Field(
+        default=None, ge=0, le=100, description="ring: neutral conductor end to end"
+    )
+    r2_ohm: float | None = Field(
+        default=None, ge=0, le=100, description="ring: protective conductor end to end"
+    )
+    r1r2_ohm: float | None = Field(
+        default=None,
+        ge=0,
+        le=200,
+        description="line and protective conductor together, at the farthest point",
+    )
+    insulation_mohm: float | None = Field(
+        default=None,
+        ge=0,
+        le=100_000,
+        description="insulation resistance, the lowest reading; if over range, the limit",
+    )
+    insulation_test_v: Literal[250, 500] | None = Field(
+        default=None, description="voltage of the insulation test"
+    )
+    cpc_continuous: YesNo | None = Field(
+        default=None, description="the protective conductor reaches every point"
+    )
+    zs_ohm: float | None = Field(
+        default=None, ge=0, le=2000, description="earth fault loop impedance at the farthest point"
+    )
+    leakage_a: float | None = Field(
+        default=None, ge=0, le=1, description="standing protective conductor current"
+    )
     neutral_separate: YesNo | None = Field(
         default=None, description="no continuity to another circuit's neutral with both off the bar"
     )
-    shares_neutral_with: Id | None = None
+    shares_neutral_with: Id | None = Field(
+        default=None, description="id of the circuit whose neutral it uses"
+    )
 
 
 class Appliance(Surveyed):
@@ -115,11 +164,13 @@ class Appliance(Surveyed):
 
     id: Id
     kind: Id
-    count: int = Field(default=1, ge=1, le=50)
+    count: int = Field(default=1, ge=1, le=50, description="how many of them at this place")
     position_m: float | None = Field(
         default=None, ge=0, le=500, description="along the cable from the board"
     )
-    impulse_category: Literal["I", "II", "III", "IV"] | None = None
+    impulse_category: Literal["I", "II", "III", "IV"] | None = Field(
+        default=None, description="rated impulse voltage category, if its maker says"
+    )
     study: bool = Field(default=True, description="work out the surge left at its terminals")
 
 
@@ -130,13 +181,15 @@ class EvPoint(Surveyed):
     pen_protection: YesNo | None = Field(
         default=None, description="protection against a broken PEN inside"
     )
-    outdoors: YesNo | None = None
+    outdoors: YesNo | None = Field(
+        default=None, description="the vehicle may stand outdoors while it charges"
+    )
 
 
 class Source(Surveyed):
     """A source of energy on the circuit: PV inverter or battery."""
 
-    power_w: float = Field(gt=0, le=50_000)
+    power_w: float = Field(gt=0, le=50_000, description="rated output")
     dc_separated: YesNo | None = Field(
         default=None, description="simple separation, or no DC by the maker's word"
     )
@@ -146,22 +199,32 @@ class Circuit(Surveyed):
     """One circuit, existing or new."""
 
     id: Id
-    name: str = Field(min_length=1, max_length=60)
-    serves: Serves
+    name: str = Field(min_length=1, max_length=60, description="what people call it")
+    serves: Serves = Field(description="what it is for")
     way: int | None = Field(default=None, ge=1, description="way on the board as found")
-    existing: bool = True
-    phase: Phase | None = None
-    phases: Literal[1, 3] = 1
-    topology: Literal["radial", "ring"] = "radial"
-    room: str = ""
-    bathroom: bool = False
-    cable: Cable
-    load: Load = Load()
-    wanted: Wanted = Wanted()
-    readings: CircuitReadings = CircuitReadings()
-    appliances: tuple[Appliance, ...] = ()
-    ev: EvPoint | None = None
-    source: Source | None = None
+    existing: bool = Field(default=True, description="no: a new circuit")
+    phase: Phase | None = Field(
+        default=None, description="the line it is on or is to be on; left out, it is chosen"
+    )
+    phases: Literal[1, 3] = Field(default=1, description="1, or 3 for a three-phase circuit")
+    topology: Literal["radial", "ring"] = Field(default="radial", description="radial or ring")
+    room: str = Field(default="", description="room or floor it serves")
+    bathroom: bool = Field(default=False, description="it serves a room with a bath or shower")
+    cable: Cable = Field(description="its cable")
+    load: Load = Field(default=Load(), description="what it must carry")
+    wanted: Wanted = Field(
+        default=Wanted(), description="its protective device, as wished or as found"
+    )
+    readings: CircuitReadings = Field(
+        default=CircuitReadings(), description="readings before the work"
+    )
+    appliances: tuple[Appliance, ...] = Field(
+        default=(), description="appliances to look at in the surge study"
+    )
+    ev: EvPoint | None = Field(
+        default=None, description="what the maker of the charging point declares"
+    )
+    source: Source | None = Field(default=None, description="the source of energy on it")
     maker_rcd_type: Literal["A", "F", "B"] | None = Field(
         default=None, description="what the equipment's maker asks for"
     )

@@ -28,19 +28,27 @@ def _no_seconds(value: Any) -> Any:  # noqa: ANN401 - whatever was read
 class Premises(Surveyed):
     """The building, and who decides in it."""
 
-    kind: Literal["house", "flat", "bungalow", "outbuilding"]
-    country: Literal["England", "Wales", "Scotland", "Northern Ireland"] = "England"
+    kind: Literal["house", "flat", "bungalow", "outbuilding"] = Field(
+        description="kind of building"
+    )
+    country: Literal["England", "Wales", "Scotland", "Northern Ireland"] = Field(
+        default="England", description="decides building law and notification"
+    )
     building_class: Literal[
         "ordinary",
         "higher-risk residential",
         "house in multiple occupation",
         "student",
         "care home",
-    ] = "ordinary"
-    occupier: Literal["owner", "tenant"] | None = None
-    board_place: str = ""
-    board_on_combustible_wall: YesNo | None = None
-    board_in_sole_escape_route: YesNo | None = None
+    ] = Field(default="ordinary", description="class that brings duties of its own")
+    occupier: Literal["owner", "tenant"] | None = Field(default=None, description="who lives there")
+    board_place: str = Field(default="", description="where the board is")
+    board_on_combustible_wall: YesNo | None = Field(
+        default=None, description="the wall behind the board can burn"
+    )
+    board_in_sole_escape_route: YesNo | None = Field(
+        default=None, description="the board is in the only way out"
+    )
 
 
 class Job(Surveyed):
@@ -49,21 +57,36 @@ class Job(Surveyed):
     ``assumed`` lists the dotted paths of values that were assumed rather than seen.
     """
 
-    schema_version: Literal[1] = SCHEMA_VERSION
+    schema_version: Literal[1] = Field(
+        default=SCHEMA_VERSION, description="version of the job file"
+    )
     id: Id
-    title: str = Field(min_length=1, max_length=80)
-    designed_on: Annotated[date, BeforeValidator(_no_seconds)]
+    title: str = Field(min_length=1, max_length=80, description="what people call the home")
+    designed_on: Annotated[date, BeforeValidator(_no_seconds)] = Field(
+        description="day of the design, year-month-day"
+    )
     edition: Id = "bs7671_2018_a4"
-    premises: Premises
-    supply: Supply
-    earthing: Earthing
-    surge_environment: SurgeEnvironment
-    existing_board: ExistingBoard | None = None
-    circuits: tuple[Circuit, ...] = Field(min_length=1, max_length=60)
-    wishes: Wishes = Wishes()
-    demand_logged_a: float | None = Field(default=None, gt=0, le=400)
-    demand_logged_source: str = ""
-    assumed: tuple[str, ...] = ()
+    premises: Premises = Field(description="the building")
+    supply: Supply = Field(description="what comes in")
+    earthing: Earthing = Field(description="means of earthing and bonding")
+    surge_environment: SurgeEnvironment = Field(description="what decides surge protection")
+    existing_board: ExistingBoard | None = Field(
+        default=None, description="the board as found; left out where there is none"
+    )
+    circuits: tuple[Circuit, ...] = Field(
+        min_length=1, max_length=60, description="every circuit, existing and new"
+    )
+    wishes: Wishes = Field(default=Wishes(), description="what is wanted")
+    demand_logged_a: float | None = Field(
+        default=None,
+        gt=0,
+        le=400,
+        description="largest current logged over a long time, if anyone logged it",
+    )
+    demand_logged_source: str = Field(default="", description="who logged it, how long and when")
+    assumed: tuple[str, ...] = Field(
+        default=(), description="dotted paths of values that were assumed, not seen"
+    )
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> Self:
