@@ -117,7 +117,7 @@ def read_network(text: str | bytes) -> SurgeNetwork:
         path = ".".join(str(part) for part in first["loc"]) or "network"
         if first["type"] == "missing":
             raise FieldError(path, None, "a value here: the field is missing") from None
-        if first["type"] == "extra_forbidden":
+        if first["type"] == "unexpected_keyword_argument":
             raise FieldError(path, first["input"], "no such field: its name is unknown") from None
         raise FieldError(path, first["input"], _expected(first["msg"])) from None
     except RecursionError:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -57,6 +58,14 @@ class System:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A gap that met its sparkover voltage within a step."""
+
+    port: int
+    fraction: float
+
+
 class PortSolver:
     """Finds the port currents of each step; remembers them, and which gaps burn.
 
@@ -70,15 +79,16 @@ class PortSolver:
         self._ports = ports
         self._last = [0.0] * len(ports)
         self._burning = [False] * len(ports)
-        self.just_fired = False
+        self._across = [0.0] * len(ports)
+        self._next_across = [0.0] * len(ports)
+        self.crossing: Crossing | None = None
 
-    def currents(self, system: System, open_v: Array, driven: list[float]) -> Array:
+    def currents(self, system: System, open_v: Array, driven_a: list[float]) -> Array:
         """Return the currents of the ports, then the driven ones. [A]"""
-        self.just_fired = False
         count = len(self._ports)
         ohm, found = system.ohm, self._last
         volts = [
-            v - sum(r * i for r, i in zip(ohm[at][count:], driven, strict=True))
+            v - sum(r * i for r, i in zip(ohm[at][count:], driven_a, strict=True))
             for at, v in enumerate(open_v.tolist())
         ]
         for _ in range(_SWEEPS):
@@ -92,8 +102,8 @@ class PortSolver:
             # Volts that one more sweep would still shift.
             if count < 2 or moved < 1e-6:  # noqa: PLR2004
                 break
-        self._fire(volts, ohm)
-        return np.array([*found, *driven])
+        self._watch(volts, ohm)
+        return np.array([*found, *driven_a])
 
     def _current(self, at: int, volts: float, ohm: float) -> float:
         port = self._ports[at]
@@ -103,10 +113,25 @@ class PortSolver:
             return 0.0
         return arc_current_a(volts, ohm, arc_v=port.arc_v, arc_ohm=port.arc_ohm)
 
-    def _fire(self, volts: list[float], ohm: tuple[tuple[float, ...], ...]) -> None:
+    def _watch(self, volts: list[float], ohm: tuple[tuple[float, ...], ...]) -> None:
+        """Note which gap meets its sparkover first, and at what part of the step."""
+        self.crossing = None
         for at, port in enumerate(self._ports):
             if not isinstance(port, Gap) or self._burning[at]:
                 continue
-            across = volts[at] - sum(r * i for r, i in zip(ohm[at], self._last, strict=False))
-            if abs(across) >= port.sparkover_v:
-                self._burning[at] = self.just_fired = True
+            now = volts[at] - sum(r * i for r, i in zip(ohm[at], self._last, strict=False))
+            before, self._next_across[at] = self._across[at], now
+            if abs(now) < port.sparkover_v:
+                continue
+            rise = abs(now) - math.copysign(before, before * now)
+            part = (port.sparkover_v - abs(now) + rise) / rise if rise > 0 else 0.0
+            if self.crossing is None or part < self.crossing.fraction:
+                self.crossing = Crossing(at, min(max(part, 0.0), 1.0))
+
+    def accept(self) -> None:
+        """Take the step that was last asked for as done."""
+        self._across = list(self._next_across)
+
+    def fire(self, port: int) -> None:
+        """Let a gap burn from here on."""
+        self._burning[port] = True

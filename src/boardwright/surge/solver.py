@@ -2,10 +2,10 @@
 
 The trapezoidal rule with a constant step makes the linear part one matrix,
 inverted once for each step size; each varistor then sees an open voltage behind
-a resistance and is solved on the logarithm of its current. That costs a few
-microseconds a step in plain NumPy, where a general stiff integrator (SciPy's
-Radau agrees, see tests/surge/test_solver_reference.py) rebuilds a Jacobian of
-the whole network at every varistor knee and takes a thousand times as long.
+a resistance and is solved on the logarithm of its current. That costs some ten
+microseconds a step in plain NumPy. A general stiff integrator needs the Jacobian
+of the whole network anew at every varistor knee; SciPy's Radau serves as the
+check instead (tests/surge/test_solver.py).
 """
 
 from __future__ import annotations
@@ -115,14 +115,16 @@ class Solution:
 def crest(t_s: Array, wave: Array) -> float:
     """Return the highest value of a wave, between its samples if it lies there."""
     at = int(wave.argmax())
-    if not 0 < at < len(wave) - 1:
+    if not 1 < at < len(wave) - 2:
         return float(wave[at])
-    # A parabola through the three highest samples; a sharp peak that it would
-    # overshoot, as at a gap's sparkover, keeps its sample.
+    # A parabola through the three highest samples, where the wave bends no more
+    # there than beside: a sharp peak, as at a gap's sparkover, keeps its sample.
+    bends = np.abs(np.diff(wave[at - 2 : at + 3], 2))
+    if bends[1] > 3 * min(bends[0], bends[2]):
+        return float(wave[at])
     t = t_s[at - 1 : at + 2] - t_s[at]
     c2, c1, c0 = np.polyfit(t / t[2], wave[at - 1 : at + 2], 2)
-    top = c0 - c1**2 / (4 * c2) if c2 < 0 else c0
-    return float(min(max(top, wave[at]), wave[at] + abs(wave[at] - wave[at - 1])))
+    return float(max(c0 - c1**2 / (4 * c2) if c2 < 0 else c0, wave[at]))
 
 
 def solve(network: SurgeNetwork, t_end_s: float, *, stages: tuple[Stage, ...] = GRADED) -> Solution:
@@ -175,43 +177,56 @@ class _Run:
 
     def advance(self, until_s: float, step_s: float) -> None:
         """Step forward to a time, with steps of at most a size."""
-        span_s = until_s - self._now_s
-        if span_s < step_s * 1e-6:
-            return
-        # Rounding aside, 3 µs is 300 steps of 10 ns and not 301.
-        count = math.ceil(span_s / step_s - 1e-6)
-        system = System.of(self._eq, self._rows, span_s / count)
-        zs, us = self._loop(system, count)
-        self._x.append(zs @ system.from_history.T + us @ system.from_currents.T)
-        self._u.append(us)
-        self._now_s = until_s
+        while (span_s := until_s - self._now_s) > step_s * 1e-6:
+            # Rounding aside, 3 µs is 300 steps of 10 ns and not 301.
+            count = math.ceil(span_s / step_s - 1e-6)
+            crossing = self._steps(span_s / count, count, landing=False)
+            if crossing is None:
+                self._now_s = until_s
+                continue
+            # A gap fires between samples, and a step of delay would show in its
+            # peak: the run lands on the moment with one step of its own.
+            port, rest_s = crossing
+            if rest_s > step_s * 1e-3:
+                self._steps(rest_s, 1, landing=True)
+            self._ports.fire(port)
+            self._damp = 2
 
-    def _loop(self, system: System, count: int) -> tuple[Array, Array]:
-        per_step = 2 / system.step_s
+    def _steps(self, step_s: float, count: int, *, landing: bool) -> tuple[int, float] | None:
+        """Take steps of one size; stop before the one in which a gap fires."""
+        system = System.of(self._eq, self._rows, step_s)
+        per_step, size = 2 / step_s, len(self._rows)
         w = self._charge * per_step
         z = w if self._damp else w + self._slope
         zs: list[Array] = []
         us: list[Array] = []
-        halves, size = 0, len(w)
+        halves, start_s, cut = 0, self._now_s, None
         while halves < 2 * count:
-            euler = self._damp > 0
-            halves += 1 if euler else 2
-            now_s = self._now_s + halves / per_step
+            more = 1 if self._damp else 2
+            now_s = start_s + (halves + more) / per_step
             driven = [_now_a(source, now_s) for source in self._eq.sources]
             y = system.stacked @ z
             u = self._ports.currents(system, y[size:], driven)
+            crossing = self._ports.crossing
+            if crossing is not None and not landing:
+                cut = (crossing.port, crossing.fraction * more / per_step)
+                break
+            self._ports.accept()
             zs.append(z)
             us.append(u)
             w = y[:size] + system.next_currents @ u
+            halves += more
+            self._now_s = now_s
             self._t.append(now_s)
-            self._euler.append(euler)
+            self._euler.append(more == 1)
             self._damp = max(0, self._damp - 1)
-            if self._ports.just_fired:
-                # The half-steps come in pairs, so that the grid is met again.
-                self._damp = 2 + halves % 2
-            z, self._slope = (w, z - z) if self._damp else (2 * w - z, w - z)
+            z, self._slope = (w, w - w) if self._damp else (2 * w - z, w - z)
         self._charge = w / per_step
-        return np.array(zs), np.array(us)
+        if zs:
+            all_u = np.array(us)
+            self._x.append(np.array(zs) @ system.from_history.T + all_u @ system.from_currents.T)
+            self._u.append(all_u)
+        return cut
 
     def solution(self, network: SurgeNetwork) -> Solution:
         """Return everything the run has seen."""
