@@ -84,7 +84,8 @@ class Protection:
 
     ``rcd_type`` is empty and ``idn_a`` None where the device has no residual-current function.
     ``poles`` counts switched poles; ``bidirectional`` true where energy flows back.
-    ``wanted`` true where the job asked for this rating.
+    ``wanted`` true where the job asked for this rating; ``standard`` is RCBO or MCB, or the fuse
+    that stays.
     """
 
     in_a: float
@@ -98,6 +99,7 @@ class Protection:
     afdd: AfddNeed
     bidirectional: bool
     wanted: bool
+    standard: str = "RCBO"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,8 @@ class CircuitResult:
     ``iz_a`` is the capacity as installed, factors included; ``it_a`` the tabulated one.
     ``zs_ohm`` is None without a usable Zdb; ``zs_max_ohm`` belongs to the device that
     disconnects; ``adiabatic_mm2`` is the least protective conductor, None without Zs.
+    ``volt_drop_v`` is counted from the origin, a submain included. ``iz_best_a`` is the capacity
+    by ``method_best``, the best method there is for the cable, where the route is not known.
     """
 
     id: str
@@ -134,6 +138,11 @@ class CircuitResult:
     leakage_a: float
     leakage_measured: bool
     protection: Protection
+    iz_best_a: float = 0.0
+    method_best: str = ""
+    capacity_rule: Rule | None = None
+    ct_factor: float = 1.0
+    """What the volt drop shrinks by if the conductor's true temperature is counted."""
 
 
 @dataclass(frozen=True, slots=True)

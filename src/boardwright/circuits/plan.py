@@ -1,0 +1,50 @@
+"""From loads to circuits that can be protected: the whole stage on one page."""
+
+from __future__ import annotations
+
+from boardwright.catalogue.catalogue import Catalogue
+from boardwright.circuits.assess import Draft, assess, draft_of
+from boardwright.circuits.demand import Share, demand
+from boardwright.circuits.division import Member, sections
+from boardwright.circuits.origin import origin_of
+from boardwright.circuits.rcd import least_rcd_type
+from boardwright.circuits.results import CircuitPlan, CircuitResult
+from boardwright.job.job import Job
+from boardwright.standards.edition import Edition
+
+
+def plan_circuits(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPlan:
+    """Work out every circuit, the demand, the origin and the division of a home.
+
+    Raises
+    ------
+    FieldError
+        A cable's size or method is none that its table has.
+    """
+    drafts = tuple(draft_of(circuit, job, catalogue, edition) for circuit in job.circuits)
+    home = demand(job, tuple(_share(draft) for draft in drafts), edition)
+    origin = origin_of(job, home.total_a, edition)
+    results = tuple(assess(draft, job, origin, edition) for draft in drafts)
+    shared = [
+        _member(draft, result, catalogue, edition)
+        for draft, result in zip(drafts, results, strict=True)
+        if draft.behind_section
+    ]
+    return CircuitPlan(origin, home, results, sections(job, shared, edition))
+
+
+def _share(draft: Draft) -> Share:
+    return Share(draft.circuit, draft.current.connected_a, draft.protection.in_a)
+
+
+def _member(
+    draft: Draft, result: CircuitResult, catalogue: Catalogue, edition: Edition
+) -> Member:
+    circuit = draft.circuit
+    return Member(
+        id=circuit.id,
+        serves=circuit.serves,
+        in_a=result.in_a,
+        leakage_a=result.leakage_a,
+        rcd_type=circuit.wanted.rcd_type or least_rcd_type(circuit, catalogue, edition),
+    )

@@ -1,0 +1,78 @@
+"""Volt drop along a circuit."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from boardwright.circuits.conductor import hot_factor, r20_ohm
+from boardwright.circuits.lookup import figure, row_up_to
+from boardwright.standards.edition import Edition
+
+
+def volt_drop_v(drop_v_per_a_m: float, ib_a: float, length_m: float) -> float:
+    """Return the volt drop along a cable, (mV/A/m)·Ib·L/1000. [V]
+
+    Examples
+    --------
+    >>> round(volt_drop_v(drop_v_per_a_m=4.4e-3, ib_a=41.304, length_m=15), 3)
+    2.726
+    """
+    return drop_v_per_a_m * ib_a * length_m
+
+
+def drop_per_a_m(edition: Edition, csa_mm2: float, phases: int) -> float:
+    """Return the tabulated drop of a cable in V for each ampere and metre, line to line on three.
+
+    Above the table's sizes it is worked from resistance, at the working limit.
+
+    References
+    ----------
+    BS 7671 Tables 4D1B, 4D2B and 4D5.
+    """
+    table = edition.table(f"volt_drop_mv_per_a_m.{phases}")
+    if csa_mm2 > max(map(float, table.rows)):
+        conductors = 2 if phases == 1 else sqrt(3)
+        return conductors * r20_ohm(edition, csa_mm2, 1) * hot_factor(edition)
+    return figure(table, row_up_to(table, csa_mm2), "mv") / 1000
+
+
+def ct_factor(
+    ib_a: float, it_a: float, *, ca_factor: float, cg_factor: float, limit_c: float = 70
+) -> float:
+    """Return what volt drop shrinks by when the conductor runs below its limit.
+
+    Parameters
+    ----------
+    ib_a
+        Design current, Ib. [A]
+    it_a
+        Tabulated capacity, It. [A]
+    ca_factor, cg_factor
+        Factors for ambient temperature and grouping, Ca and Cg.
+    limit_c
+        Highest working temperature of the insulation, tp. [°C]
+
+    Returns
+    -------
+    float
+        Ct, at most 1.
+
+    References
+    ----------
+    BS 7671 Appendix 4, section 6.1.
+
+    Examples
+    --------
+    >>> round(ct_factor(ib_a=20, it_a=27, ca_factor=1, cg_factor=1), 4)
+    0.9398
+    """
+    rise = (ca_factor * cg_factor) ** 2 - (ib_a / it_a) ** 2
+    return (230 + limit_c - rise * (limit_c - 30)) / (230 + limit_c)
+
+
+def volt_drop_limit_v(edition: Edition, *, u0_v: float, phases: int, lighting: bool) -> float:
+    """Return the drop allowed from the origin, 3 % for lighting and 5 % for the rest. [V]"""
+    key = "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
+    # On three phases the table's drop, and so the limit, is line to line.
+    nominal_v = round(u0_v * sqrt(3), -1) if phases == 3 else u0_v  # noqa: PLR2004 - three phases
+    return edition.number(key) * nominal_v
