@@ -117,8 +117,9 @@ def _reason(choice: SpdChoice, candidate: Candidate, wanted: str) -> str:
     device, spd = candidate.device, candidate.device.spd
     stress_v = max(spd.up_v, spd.up_ln_v) if spd else 0.0
     said = (
-        f"{device.maker} {device.name}: {suitable} of {len(choice.candidates)} SPDs suit this place; this one "
-        f"lets {stress_v:g} V through, {device.width_mm:.0f} mm wide. {candidate.backup.reason}"
+        f"{_called(candidate)}: {suitable} of {len(choice.candidates)} SPDs suit this place; this "
+        f"one lets {stress_v:g} V through, {device.width_mm:.0f} mm wide. "
+        f"{candidate.backup.reason}"
     )
     for other in choice.candidates:
         if other.device.id == wanted != device.id:
@@ -133,4 +134,8 @@ def _nothing(candidates: tuple[Candidate, ...]) -> str:
         return "The catalogue has no SPD."
     nearest = candidates[0]
     why = " ".join(finding.message for finding in _against(nearest.checks))
-    return f"No SPD in the catalogue suits this place. Nearest, {nearest.device.maker} {nearest.device.name}: {why}"
+    return f"No SPD in the catalogue suits this place. Nearest, {_called(nearest)}: {why}"
+
+
+def _called(candidate: Candidate) -> str:
+    return f"{candidate.device.maker} {candidate.device.name}"
