@@ -31,7 +31,7 @@ _RING_PATHS = 4
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A circuit before its supply is known. ``behind_section`` tells of an RCD shared with others."""
+    """A circuit before its supply is known; ``behind_section``: it shares an RCD with others."""
 
     circuit: Circuit
     current: DesignCurrent

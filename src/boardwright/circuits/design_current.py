@@ -46,7 +46,7 @@ def usual_row(circuit: Circuit) -> str:
 
 
 def design_current(circuit: Circuit, u0_v: float, edition: Edition) -> DesignCurrent:
-    """Return a circuit's design current; an unknown load fills the device that is there or usual."""
+    """Return a circuit's design current; an unknown load fills the device there, or the usual."""
     load = circuit.load
     if load.ib_a is not None:
         return DesignCurrent(load.ib_a, load.ib_a, assumed=False)

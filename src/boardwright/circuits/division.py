@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from boardwright.circuits.rcd import TYPES
@@ -24,6 +25,10 @@ class Member:
     rcd_type: str
 
 
+Unit = Sequence[Member]
+Halves = tuple[tuple[Unit, ...], tuple[Unit, ...]]
+
+
 def sections(job: Job, members: Sequence[Member], edition: Edition) -> tuple[Section, ...]:
     """Return two balanced sections, or none where no circuit shares an RCD.
 
@@ -31,13 +36,10 @@ def sections(job: Job, members: Sequence[Member], edition: Edition) -> tuple[Sec
     """
     if not members:
         return ()
-    halves: tuple[list[Member], list[Member]] = ([], [])
-    for unit in sorted(_units(job, members), key=_weight, reverse=True):
-        first, second = (_cost(half, unit, job) for half in halves)
-        halves[int(second < first)].extend(unit)
+    halves = _improved(job, _dealt(_units(job, members)))
     return tuple(
         _section(name, half, members, edition)
-        for name, half in zip(_NAMES, halves, strict=True)
+        for name, half in zip(_NAMES, map(_flat, halves), strict=True)
         if half
     )
 
@@ -57,8 +59,8 @@ def _section(
     )
 
 
-def _units(job: Job, members: Sequence[Member]) -> list[list[Member]]:
-    units = [[member] for member in members]
+def _units(job: Job, members: Sequence[Member]) -> list[Unit]:
+    units: list[Unit] = [[member] for member in members]
     for tied in _ties(job):
         inside = [unit for unit in units if any(member.id in tied for member in unit)]
         if len(inside) > 1:
@@ -75,14 +77,49 @@ def _ties(job: Job) -> Iterable[set[str]]:
         yield set(group)
 
 
-def _weight(unit: Sequence[Member]) -> tuple[float, str]:
-    return sum(member.in_a for member in unit), unit[0].id
+def _flat(units: Iterable[Unit]) -> list[Member]:
+    return [member for unit in units for member in unit]
 
 
-def _cost(half: Sequence[Member], unit: Sequence[Member], job: Job) -> tuple[int, int, float]:
-    """Weigh adding a unit to a half: wishes first, then like beside like, then the load."""
-    here, new = {member.id for member in half}, {member.id for member in unit}
-    against = sum(bool(here & set(g)) and bool(new & set(g)) for g in job.wishes.keep_apart)
+def _dealt(units: Iterable[Unit]) -> Halves:
+    """Deal the units out in turn, the largest first: a fair start."""
+    ordered = sorted(units, key=lambda unit: (-sum(m.in_a for m in unit), unit[0].id))
+    return tuple(ordered[::2]), tuple(ordered[1::2])
+
+
+def _improved(job: Job, halves: Halves) -> Halves:
+    """Move or exchange single units as long as the division gets better."""
+    while True:
+        best = min(_neighbours(halves), key=lambda h: _cost(job, h), default=halves)
+        if _cost(job, best) >= _cost(job, halves):
+            return halves
+        halves = best
+
+
+def _neighbours(halves: Halves) -> Iterator[Halves]:
+    first, second = halves
+    for unit in first:
+        yield _without(first, unit), (*second, unit)
+        for other in second:
+            yield (*_without(first, unit), other), (*_without(second, other), unit)
+    for other in second:
+        yield (*first, other), _without(second, other)
+
+
+def _without(units: tuple[Unit, ...], unit: Unit) -> tuple[Unit, ...]:
+    return tuple(u for u in units if u is not unit)
+
+
+def _cost(job: Job, halves: Halves) -> tuple[int, int, float, float]:
+    """Weigh a division: wishes first, then like beside like, then leakage and load."""
+    members = [_flat(half) for half in halves]
+    ids = [{member.id for member in half} for half in members]
+    against = sum(len(here & set(group)) > 1 for here in ids for group in job.wishes.keep_apart)
     # Two floors' lights or sockets apart: one trip then leaves some of each.
-    alike = sum(a.serves == b.serves for a in half for b in unit)
-    return against, alike, sum(member.in_a for member in half)
+    alike = sum(n * (n - 1) for half in members for n in Counter(m.serves for m in half).values())
+    leakage_a, load_a = (
+        abs(sum(getattr(m, name) for m in members[0]) - sum(getattr(m, name) for m in members[1]))
+        for name in ("leakage_a", "in_a")
+    )
+    # Leakage to the milliampere: below that the load decides.
+    return against, alike, round(leakage_a, 3), load_a

@@ -1,4 +1,4 @@
-"""Reading tables whose rows are steps: a value between two rows takes the one that errs to caution."""
+"""Tables whose rows are steps: a value between two rows takes the one that errs to caution."""
 
 from __future__ import annotations
 

@@ -37,9 +37,7 @@ def _share(draft: Draft) -> Share:
     return Share(draft.circuit, draft.current.connected_a, draft.protection.in_a)
 
 
-def _member(
-    draft: Draft, result: CircuitResult, catalogue: Catalogue, edition: Edition
-) -> Member:
+def _member(draft: Draft, result: CircuitResult, catalogue: Catalogue, edition: Edition) -> Member:
     circuit = draft.circuit
     return Member(
         id=circuit.id,

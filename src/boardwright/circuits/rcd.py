@@ -20,10 +20,9 @@ def rcd_reasons(circuit: Circuit, in_a: float, edition: Edition) -> tuple[str, .
 
 
 def _needs(circuit: Circuit, in_a: float, edition: Edition) -> Iterator[str]:
-    if circuit.serves == "sockets" and in_a <= edition.number("rcd_need.sockets_max_a"):
-        yield "rcd_need.sockets"
-    # A cooker's control unit may hold a socket-outlet as any other.
-    elif circuit.load.with_socket:
+    small = in_a <= edition.number("rcd_need.sockets_max_a")
+    # A socket-outlet in a cooker's control unit is one as any other.
+    if (circuit.serves == "sockets" and small) or circuit.load.with_socket:
         yield "rcd_need.sockets"
     if circuit.serves == "lighting":
         yield "rcd_need.lighting"
@@ -44,7 +43,7 @@ def _reason(edition: Edition, key: str) -> str:
 
 
 def least_rcd_type(circuit: Circuit, catalogue: Catalogue, edition: Edition) -> str:
-    """Return the least RCD type that suits a circuit: what it serves, its appliances, their maker."""
+    """Return the least RCD type that suits a circuit, its appliances and their maker."""
     wanted = [_by_service(circuit, edition)]
     wanted += [
         catalogue.appliances[appliance.kind].rcd_type
@@ -72,7 +71,7 @@ def _dc_ruled_out(circuit: Circuit) -> bool:
 
 
 def leakage_a(circuit: Circuit, catalogue: Catalogue) -> float:
-    """Return the standing protective-conductor current: the clamp's reading, else its appliances'. [A]"""
+    """Return the standing earth leakage: the clamp's reading, else its appliances'. [A]"""
     if circuit.readings.leakage_a is not None:
         return circuit.readings.leakage_a
     return sum(
