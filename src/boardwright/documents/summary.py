@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from boardwright.design import Design
 from boardwright.documents.answer import Group, answer
-from boardwright.documents.figures import quantity, verdict_word
+from boardwright.documents.figures import quantity, verdict_word, volts_between
 from boardwright.documents.plain import paragraph
 
 LINES = 24
@@ -48,7 +48,14 @@ def _spd(name: str, leads_m: float | None) -> str:
 
 def _surge(design: Design) -> str:
     study = design.chosen.study
-    return study.places[0].sentence if study and study.places else ""
+    if study is None:
+        return ""
+    board = study.places[0]
+    band = board.with_spd_v or board.without_spd_v
+    return (
+        f"{volts_between(band.p5_v, band.p95_v)} left at the board by an assumed {study.surge}, "
+        f"withstand {quantity(board.uw_v, 'V')}"
+    )
 
 
 def _numbered(groups: tuple[Group, ...], room: int) -> tuple[list[str], int]:

@@ -1,0 +1,147 @@
+"""The pack's labels at full size, and the page for the person who lives there."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from boardwright.core.findings import Verdict
+from boardwright.design import Design
+from boardwright.documents.figures import source
+from boardwright.documents.pack_schedules import device_words, in_way_order, way_numbers
+from boardwright.wiring.results import Phase
+
+Content = dict[str, Any]
+
+_MONTHS = {3: "every three months", 6: "twice a year", 12: "once a year"}
+
+
+def labels(design: Design) -> Content:
+    """Return the labels that this home asks for by its edition, in words of our own."""
+    cards = [_rcd_card(design), _spd_card(design), _supply_card(design), _inspection_card(design)]
+    ways = way_numbers(design)
+    return {
+        "chart": [[ways.get(c.id, ""), c.name, device_words(c)] for c in in_way_order(design)],
+        "cards": [card for card in cards if card],
+    }
+
+
+def has_rcd(design: Design) -> bool:
+    """Tell whether anything in the board carries a test button."""
+    return any(p.item.device.idn_a for p in design.chosen.arrangement.placements)
+
+
+def has_source(design: Design) -> bool:
+    """Tell whether energy can come from inside the home."""
+    return any(circuit.source or circuit.serves in ("PV", "battery") for circuit in design.job.circuits)
+
+
+def test_interval(design: Design) -> str:
+    """Return how often the test buttons are pressed, as the edition asks."""
+    key = "notice.rcd_test_months"
+    months = round(design.edition.number(key)) if design.edition.has(key) else 6
+    return _MONTHS.get(months, f"every {months} months")
+
+
+def householder(design: Design) -> Content:
+    """Return the three answers for the householder, without a symbol of the trade."""
+    return {"done": _done(design), "press": _press(design), "ask": _ask(design)}
+
+
+def _rcd_card(design: Design) -> Content | None:
+    if not has_rcd(design):
+        return None
+    return {
+        "title": "Press the test buttons",
+        "lines": [
+            f"Press each button marked T or Test {test_interval(design)}. "
+            "The switch beside it must drop; put it up again.",
+            "If it does not drop, call an electrician and leave it off.",
+        ],
+        "source": _cited(design, "notice.rcd_test_months"),
+    }
+
+
+def _spd_card(design: Design) -> Content | None:
+    candidate = design.chosen.spd.candidate
+    if candidate is None:
+        return None
+    return {
+        "title": "Surge protection: look at the window",
+        "lines": [
+            f"{candidate.device.name}. Look when you press the test buttons, and after a storm.",
+            "If the window has changed from what it showed when new, the part is used up: "
+            "have it replaced. The supply goes on without it.",
+        ],
+        "source": "the maker's instructions",
+    }
+
+
+def _supply_card(design: Design) -> Content | None:
+    if not has_source(design):
+        return None
+    return {
+        "title": "Two sources of supply",
+        "lines": [
+            "This home is fed by the mains and by its own source.",
+            "Isolate both, and prove dead, before work on any part.",
+        ],
+        "source": _cited(design, "notice.dual_supply"),
+    }
+
+
+def _inspection_card(design: Design) -> Content:
+    return {
+        "title": "Next inspection",
+        "lines": ["Inspected and tested on: ______________", "Due again not later than: ______________"],
+        "source": _cited(design, "notice.inspection"),
+    }
+
+
+def _cited(design: Design, key: str) -> str:
+    return source(design.edition.rule(key)) if design.edition.has(key) else ""
+
+
+def _done(design: Design) -> list[str]:
+    chosen = design.chosen
+    said = [f"The plan: {chosen.scheme.value}, for {len(design.plan.circuits)} circuits."]
+    if chosen.spd.candidate is not None:
+        said.append(
+            "A part that limits surges from the supply, such as those of distant lightning, is fitted. "
+            "It does not stop a direct strike, nor surges on telephone or aerial lines."
+        )
+    elif any(f.check == "spd.need" and f.verdict is not Verdict.PASS for f in design.findings):
+        said.append("No surge protection is planned.")
+    if design.chosen.wiring.steps and any(s.phase is Phase.ISOLATE for s in chosen.wiring.steps):
+        said.append("The power is off while the work is done. Tell us of anything that must stay on.")
+    return said
+
+
+def _press(design: Design) -> list[str]:
+    said = []
+    if has_rcd(design):
+        said.append(
+            f"Press each test button on the board {test_interval(design)}: when the clocks change is "
+            "easy to remember. Each switch must drop. Put it up again; clocks may need setting."
+        )
+    if design.chosen.spd.candidate is not None:
+        said.append("Look at the window of the surge protection on the same day.")
+    said.append(
+        "If a switch drops by itself, unplug what was used last and put the switch up once. "
+        "If it drops again, leave it down and call."
+    )
+    return said
+
+
+def _ask(design: Design) -> list[str]:
+    asked = {
+        "England": "Keep the installation certificate and the paper from building control together.",
+        "Wales": "Keep the installation certificate and the paper from building control together.",
+    }.get(design.job.premises.country, "Keep the installation certificate with the house papers.")
+    return [
+        "The electrician who did the work: ____________________________________",
+        "No power in the whole street, a hot or damaged supply fuse, or a burning smell at the meter: "
+        "call 105, free, day and night.",
+        "Fire or danger to life: leave, and call 999.",
+        asked,
+        "Ask for a new inspection when it falls due, when the home is sold, or when much is added.",
+    ]

@@ -1,0 +1,182 @@
+"""The pack's schedules: circuits, demand, choice of SPD, and the form for the readings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from boardwright.circuits.results import CircuitResult
+from boardwright.core.findings import Finding, Verdict
+from boardwright.design import Design
+from boardwright.documents.figures import NO_BREAK, fixed, number, quantity, sentence, source
+from boardwright.spd.results import Candidate, SpdChoice
+
+Content = dict[str, Any]
+
+_FOR_ME = (Verdict.PASS,)
+_AGAINST = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
+
+
+def circuits(design: Design) -> Content:
+    """Return the circuit schedule: one row a circuit, in the order of the ways."""
+    ways = way_numbers(design)
+    rows = [_circuit(circuit, ways.get(circuit.id, "")) for circuit in in_way_order(design)]
+    notes = []
+    if any(circuit.method_assumed for circuit in design.plan.circuits):
+        notes.append("* the route is not known; the worst plausible method was taken.")
+    if any(circuit.ib_assumed for circuit in design.plan.circuits):
+        notes.append("† the load is not known; the usual design current was taken.")
+    return {"rows": rows, "notes": notes}
+
+
+def in_way_order(design: Design) -> list[CircuitResult]:
+    """Return the circuits in the order of their ways on the proposed board."""
+    placed = [p.item.circuit_id for p in design.chosen.arrangement.placements]
+    order = {circuit_id: place for place, circuit_id in enumerate(placed) if circuit_id}
+    return sorted(design.plan.circuits, key=lambda c: order.get(c.id, len(placed)))
+
+
+def way_numbers(design: Design) -> dict[str, str]:
+    """Return the number on the board of each circuit's way, by circuit id."""
+    found = {}
+    for place in design.chosen.arrangement.placements:
+        if place.item.circuit_id and place.way:
+            last = place.way + place.item.device.modules - 1
+            found[place.item.circuit_id] = (
+                str(place.way) if last == place.way else f"{place.way}–{last}"
+            )
+    return found
+
+
+def device_words(circuit: CircuitResult) -> str:
+    """Return the device a circuit asks for: B32, 30 mA A."""
+    protection = circuit.protection
+    text = f"{protection.curve}{number(circuit.in_a)}"
+    if protection.idn_a is None:
+        return text
+    return f"{text}, {quantity(protection.idn_a, 'A')} {protection.rcd_type}".rstrip()
+
+
+def demand(design: Design) -> Content:
+    """Return the maximum demand with each allowance in words."""
+    found = design.plan.demand
+    rows = [
+        [
+            f"{line.phase} {line.purpose}".strip(),
+            fixed(line.connected_a, 1),
+            fixed(line.demand_a, 1),
+            line.allowance,
+        ]
+        for line in found.lines
+    ]
+    total = f"Maximum demand {quantity(found.total_a, 'A')}"
+    if len(found.per_phase_a) > 1:
+        parts = ", ".join(f"{p} {quantity(a, 'A')}" for p, a in found.per_phase_a.items())
+        total += f" on the fullest phase ({parts})"
+    how = "logged on site" if found.logged else source(found.rule)
+    return {"rows": rows, "total": f"{total}. {how}."}
+
+
+def spd(design: Design) -> Content:
+    """Return the choice of SPD: the one taken, then what speaks for and against each."""
+    choice = design.chosen.spd
+    return {
+        "reason": sentence(choice.reason),
+        "sizes": _sizes(choice),
+        "rows": [_candidate(candidate, choice) for candidate in choice.candidates],
+    }
+
+
+def readings(design: Design) -> Content:
+    """Return the form for the readings: its limits are printed, its figures are measured."""
+    ways = way_numbers(design)
+    rows = [
+        {
+            "way": ways.get(circuit.id, ""),
+            "name": circuit.name,
+            "ring": design.job.circuit(circuit.id).topology == "ring",
+            "zs_max": fixed(circuit.zs_max_ohm, 2) if circuit.zs_max_ohm < 100 else number(circuit.zs_max_ohm),
+            "rcd": circuit.protection.idn_a is not None,
+        }
+        for circuit in in_way_order(design)
+    ]
+    return {"rows": rows, "origin": _origin(design), "limits": _limits(design)}
+
+
+def _circuit(circuit: CircuitResult, way: str) -> list[str]:
+    need = "" if circuit.adiabatic_mm2 is None else fixed(circuit.adiabatic_mm2, 2)
+    return [
+        way,
+        circuit.name,
+        fixed(circuit.ib_a, 1) + ("†" if circuit.ib_assumed else ""),
+        device_words(circuit),
+        fixed(circuit.iz_a, 1),
+        circuit.method + ("*" if circuit.method_assumed else ""),
+        f"{fixed(circuit.volt_drop_v, 1)} / {fixed(circuit.volt_drop_limit_v, 1)}",
+        f"{_ohms(circuit.zs_ohm) or '?'} / {_ohms(circuit.zs_max_ohm)}",
+        f"{need or '?'} / {number(circuit.cpc_mm2)}",
+    ]
+
+
+def _ohms(value: float | None) -> str:
+    if value is None:
+        return ""
+    return fixed(value, 2) if value < 100 else number(value)
+
+
+def _sizes(choice: SpdChoice) -> str:
+    if choice.candidate is None:
+        return ""
+    backup = choice.candidate.backup
+    return (
+        f"Connection {choice.connection}; line and neutral {quantity(choice.csa_line_mm2, 'mm2')}, "
+        f"earth {quantity(choice.csa_pe_mm2, 'mm2')}; back-up: {backup.kind.value}"
+        f"{f', {quantity(backup.rating_a, chr(65))}' if backup.rating_a else ''}."
+    )
+
+
+def _candidate(candidate: Candidate, choice: SpdChoice) -> Content:
+    taken = choice.candidate is not None and candidate.device.id == choice.candidate.device.id
+    return {
+        "name": candidate.device.name,
+        "maker": candidate.device.maker,
+        "state": "taken" if taken else ("would do" if candidate.suitable else "does not suit"),
+        "backup": sentence(candidate.backup.reason),
+        "for": _reasons(candidate.checks, _FOR_ME),
+        "against": _reasons(candidate.checks, _AGAINST),
+    }
+
+
+def _reasons(checks: tuple[Finding, ...], verdicts: tuple[Verdict, ...]) -> list[str]:
+    return [sentence(check.message) for check in checks if check.verdict in verdicts]
+
+
+def _origin(design: Design) -> list[list[str]]:
+    supply, origin = design.job.supply, design.plan.origin
+    before = "" if supply.ze_ohm is None else f"survey {quantity(supply.ze_ohm, 'ohm')}"
+    ipf = "" if supply.ipf_a is None else f"survey {quantity(supply.ipf_a, 'A')}"
+    board = origin.ipf_board_max_a
+    return [
+        ["Ze", "Ω", before],
+        ["Ipf at the origin", "kA", ipf],
+        ["Ipf at the board", "kA", f"design {quantity(board, 'A')}" if board else ""],
+        ["Polarity of the supply", "", ""],
+        ["Earthing conductor", "Ω", ""],
+        ["Main bonding", "Ω", ""],
+        ["SPD indicator read", "", ""],
+    ]
+
+
+def _limits(design: Design) -> list[str]:
+    """Return the limits of the readings as sentences, each with its source."""
+    edition = design.edition
+    found = []
+    for key, words in (
+        ("ir.min_mohm", "Insulation at least {} MΩ"),
+        ("rcd.time_s", "RCD at its rated residual current within {} ms"),
+        ("factor.measured_cold", "Zs measured cold at most {} of the figure printed"),
+    ):
+        if edition.has(key):
+            entry = edition.entry(key)
+            shown = edition.number(key) * (1000 if entry.unit == "s" else 1)
+            found.append(f"{words.format(number(shown))} ({source(edition.rule(key))}).")
+    return [text.replace(" MΩ", f"{NO_BREAK}MΩ").replace(" ms", f"{NO_BREAK}ms") for text in found]
