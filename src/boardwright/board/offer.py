@@ -95,6 +95,28 @@ def is_split(enclosure: EnclosureType) -> bool:
     return any(bar.section for bar in enclosure.bars)
 
 
+def smallest_of_kind(
+    enclosure: EnclosureType, modules: int, catalogue: Catalogue
+) -> EnclosureType | None:
+    """Return the smallest enclosure like this one that has so many modules, or None."""
+    alike = [
+        other
+        for other in catalogue.enclosures.values()
+        if (other.family, other.purpose, other.phases, other.hand, is_split(other))
+        == (
+            enclosure.family,
+            enclosure.purpose,
+            enclosure.phases,
+            enclosure.hand,
+            is_split(enclosure),
+        )
+        and other.combustible is enclosure.combustible
+        and other.class_ii_incomer is enclosure.class_ii_incomer
+        and other.rails[0].modules >= modules
+    ]
+    return min(alike, key=lambda other: (other.modules, other.price_gbp, other.id), default=None)
+
+
 def _rank(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> tuple[object, ...]:
     """Return what orders the offers: false before true, small before large."""
     wishes = job.wishes

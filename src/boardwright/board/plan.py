@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from boardwright.board.as_found import found_items, switch_modules
+from boardwright.board.arrange import arrange
+from boardwright.board.as_found import found_items
 from boardwright.board.match import Ask, device_for
-from boardwright.board.offer import is_split
+from boardwright.board.offer import is_split, smallest_of_kind
 from boardwright.board.phases import PHASES, share_phases
 from boardwright.board.results import BoardPlan, Item, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import DeviceType, Kind
 from boardwright.catalogue.enclosures import EnclosureType
 from boardwright.circuits.results import AfddNeed, CircuitPlan, CircuitResult, Section
+from boardwright.job.board import Wishes
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.spd.results import SpdChoice
@@ -153,9 +155,10 @@ def _sections(draft: _Draft) -> dict[str, str]:
     for section in draft.plan.sections:
         if section.rcd_in_a is None:
             continue
-        behind |= dict.fromkeys(section.circuit_ids, section.id)
+        letter = section.id.removeprefix("rcd-")
+        behind |= dict.fromkeys(section.circuit_ids, letter)
         device = device_for(_section_ask(section), draft.range_)
-        draft.add(f"rcd-{section.id}", Role.SECTION_RCD, device, f"RCD {section.id.upper()}")
+        draft.add(f"rcd-{letter}", Role.SECTION_RCD, device, f"RCD {letter.upper()}")
     if behind and draft.enclosure.phases == 3:  # noqa: PLR2004 - the comb has no section
         draft.missing.append("Split load: a three-phase comb is not divided into sections")
     elif behind and not is_split(draft.enclosure):
@@ -232,7 +235,7 @@ def _as_found(draft: _Draft) -> None:
 
 
 def _room(draft: _Draft) -> None:
-    """Tell in ``missing`` by how much the items overrun the rail."""
+    """Tell in ``missing`` what the rail has no room for."""
     taken = sum(item.device.modules for item in draft.items)
     room = draft.enclosure.rails[0].modules
     if taken > room:
@@ -240,10 +243,38 @@ def _room(draft: _Draft) -> None:
             f"Ways: the devices take {taken} modules, the rail has {room}; {taken - room} too many"
         )
         return
-    switch = switch_modules(draft.enclosure, draft.catalogue)
-    draft.reasons.append(
-        f"{room - taken} of {room - switch} modules beside the main switch stay free."
-    )
+    draft.reasons.append(f"{_free(room - taken)} of {room}.")
+    _teeth(draft)
+    larger = _larger_by(draft, taken + draft.job.wishes.spare_ways)
+    if larger is not None:
+        draft.missing.append(
+            f"Spare ways: {_free(room - taken)}, {draft.job.wishes.spare_ways} are wished for, "
+            f"and {larger.id} has them"
+        )
+
+
+def _free(modules: int) -> str:
+    return "1 module stays free" if modules == 1 else f"{modules} modules stay free"
+
+
+def _teeth(draft: _Draft) -> None:
+    """Tell in ``missing`` what finds no tooth of its phase: only a trial shows it."""
+    if all(busbar.phases == 1 for busbar in draft.enclosure.busbars):
+        return
+    board = BoardPlan(draft.scheme, draft.enclosure, tuple(draft.items), ())
+    for item_id in arrange(board, Wishes(), ()).left_out:
+        draft.missing.append(f"Ways: the comb has no free tooth of its phase for {item_id}")
+
+
+def _larger_by(draft: _Draft, wanted: int) -> EnclosureType | None:
+    """Return the next larger enclosure of the kind, where this one is short of ``wanted``.
+
+    None where nothing is short, where no larger one is made, or where the job names this one.
+    """
+    own = draft.enclosure
+    if draft.scheme is not Scheme.NEW_BOARD or draft.job.wishes.enclosure or own.modules >= wanted:
+        return None
+    return smallest_of_kind(own, wanted, draft.catalogue)
 
 
 def spare_shortfall(board: BoardPlan, wished: int) -> int:

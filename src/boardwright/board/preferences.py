@@ -24,6 +24,7 @@ class Aim(Enum):
     HEAT_APART = "pair of heavy continuous loads side by side"
     APART = "pair of neighbours among those to be kept apart"
     TOGETHER = "module by which those to be kept together are spread"
+    LETTERS = "RCD section that stands before one of an earlier letter"
     AS_FOUND = "module by which a circuit moves from its way as found"
 
 
@@ -38,6 +39,7 @@ class Wanted:
 
 PREFERENCES: tuple[Wanted, ...] = (
     Wanted(Aim.SPD_NEAR, "The SPD stands nearest the main switch", 1000),
+    Wanted(Aim.LETTERS, "RCD sections stand in the order of their letters", 500),
     Wanted(Aim.APART, "Circuits to be kept apart are no neighbours", 400),
     Wanted(Aim.HEAT_APART, "Heavy continuous loads are no neighbours", 300),
     Wanted(Aim.TOGETHER, "Circuits to be kept together stand together", 60),

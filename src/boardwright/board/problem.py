@@ -152,7 +152,11 @@ def _costs(
 ) -> dict[Aim, dict[int, dict[int, int]]]:
     """Return the weighted cost of each place by aim, for what depends on one unit alone."""
     target = _targets(items, first)
+    letters = [k for k, item in enumerate(items) if item.role is Role.SECTION_RCD]
+    letters.sort(key=lambda k: items[k].section)
+    front = min((min(starts[k]) for k in letters if starts[k]), default=0)
     amounts: dict[Aim, Callable[[int, int], int]] = {
+        Aim.LETTERS: lambda k, p: letters.index(k) if k in letters and p == front else 0,
         Aim.SPD_NEAR: lambda k, p: p - first if k in _lead(items) else 0,
         Aim.LARGE_NEAR: lambda k, p: (
             round(items[k].device.in_a or 0) * (p - first) if items[k].role is Role.CIRCUIT else 0
