@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding
-from boardwright.gate.say import Point, Reading, step_up
+from boardwright.gate.say import Point, Reading, least_mm2
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -55,8 +55,8 @@ def earthing_conductor_joined(job: Job, edition: Edition) -> Finding:
 def earthing_conductor_size(job: Job, edition: Edition) -> Finding:
     """Is the earthing conductor large enough, without calculation and for PME?"""
     size_mm2, tails_mm2 = job.earthing.conductor_mm2, job.supply.tails.csa_mm2
-    least_mm2 = _least_by_table_mm2(tails_mm2, edition)
-    reading = Reading(size_mm2, least_mm2, "mm²")
+    asked_mm2 = least_mm2(edition.table("protective_min_mm2"), tails_mm2)
+    reading = Reading(size_mm2, asked_mm2, "mm²")
     rule = edition.rule("protective_min_mm2")
     point = Point("gate.earthing_conductor.size", "Earthing conductor", "earthing", rule, reading)
     if size_mm2 is None or tails_mm2 is None:
@@ -64,17 +64,17 @@ def earthing_conductor_size(job: Job, edition: Edition) -> Finding:
             "The size of the earthing conductor or of the tails was not recorded.",
             "Read both sizes off the conductors.",
         )
-    if least_mm2 is None:
+    if asked_mm2 is None:
         return point.unknown(
             f"Tails of {tails_mm2:g} mm² lie beyond the table.",
             "Size the earthing conductor by calculation.",
         )
-    if size_mm2 >= least_mm2:
+    if size_mm2 >= asked_mm2:
         return point.passed(
-            f"{size_mm2:g} mm² against {least_mm2:g} mm² for tails of {tails_mm2:g} mm²."
+            f"{size_mm2:g} mm² against {asked_mm2:g} mm² for tails of {tails_mm2:g} mm²."
         )
     message = (
-        f"{size_mm2:g} mm² is less than {least_mm2:g} mm², the size that needs no calculation."
+        f"{size_mm2:g} mm² is less than {asked_mm2:g} mm², the size that needs no calculation."
     )
     if job.supply.system == "TT":
         return point.advised(
@@ -82,7 +82,7 @@ def earthing_conductor_size(job: Job, edition: Edition) -> Finding:
             "Small fault currents on TT may allow it: prove it by the adiabatic sum, or renew it.",
         )
     return point.do_first(
-        message, f"Renew it in {least_mm2:g} mm², or prove it by the adiabatic sum."
+        message, f"Renew it in {asked_mm2:g} mm², or prove it by the adiabatic sum."
     )
 
 
@@ -91,21 +91,19 @@ def pme_earthing_conductor(job: Job, edition: Edition) -> Iterator[Finding]:
     size_mm2, neutral_mm2 = job.earthing.conductor_mm2, job.supply.neutral_mm2
     if job.supply.system != "TN-C-S" or size_mm2 is None or neutral_mm2 is None:
         return
-    table = edition.table("earthing_pme")
-    row = step_up(tuple(table.rows), neutral_mm2)
-    least_mm2 = table.cell(row, "mm2") if row else None
-    if least_mm2 is None or size_mm2 >= least_mm2:
+    asked_mm2 = least_mm2(edition.table("earthing_pme"), neutral_mm2)
+    if asked_mm2 is None or size_mm2 >= asked_mm2:
         return
     yield Point(
         "gate.earthing_conductor.pme",
         "Earthing conductor",
         "earthing",
         edition.rule("earthing_pme"),
-        Reading(size_mm2, least_mm2, "mm²"),
+        Reading(size_mm2, asked_mm2, "mm²"),
     ).do_first(
-        f"{size_mm2:g} mm² is less than the {least_mm2:g} mm² that PME asks behind a neutral of "
+        f"{size_mm2:g} mm² is less than the {asked_mm2:g} mm² that PME asks behind a neutral of "
         f"{neutral_mm2:g} mm².",
-        f"Renew it in {least_mm2:g} mm² or more, as the network operator asks.",
+        f"Renew it in {asked_mm2:g} mm² or more, as the network operator asks.",
     )
 
 
@@ -122,14 +120,6 @@ def sheath_clamp(job: Job, edition: Edition) -> Iterator[Finding]:
         "Leave the connection to the sheath untouched; join at the earth block, and call the "
         "operator if it is loose.",
     )
-
-
-def _least_by_table_mm2(line_mm2: float | None, edition: Edition) -> float | None:
-    if line_mm2 is None:
-        return None
-    table = edition.table("protective_min_mm2")
-    row = step_up(tuple(table.rows), line_mm2)
-    return table.cell(row, "mm2") if row else None
 
 
 def earthing(job: Job, edition: Edition) -> Iterator[Finding]:

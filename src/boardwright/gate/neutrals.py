@@ -34,11 +34,12 @@ def neutral(circuit: Circuit, edition: Edition) -> Finding:
 
 def leakage(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
     """Would what leaks today be too much for one 30 mA device?"""
-    leakage_a, limit_a = circuit.readings.leakage_a, edition.number("gate.leakage_a")
+    leakage_a = circuit.readings.leakage_a
     if leakage_a is None:
         return
+    limit_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
     reading = Reading(leakage_a, limit_a, "A", Sense.AT_MOST)
-    rule = edition.rule("gate.leakage_a")
+    rule = edition.rule("rcd.leakage_fraction")
     point = Point("gate.leakage", circuit.name, circuit.id, rule, reading)
     shown = f"{leakage_a * 1000:g} mA leak to earth"
     if leakage_a <= limit_a:

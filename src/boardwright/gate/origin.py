@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Point, Reading, step_up
+from boardwright.gate.say import Point, Reading, covering_row
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -81,7 +81,7 @@ def tails_size(job: Job, edition: Edition) -> Finding:
     """Do the tails suit the cut-out fuse?"""
     csa_mm2, fuse_a = job.supply.tails.csa_mm2, job.supply.cutout_fuse_a
     table = edition.table("tails_mm2")
-    row = step_up(tuple(table.rows), fuse_a) if fuse_a is not None else None
+    row = covering_row(table, fuse_a) if fuse_a is not None else None
     least_mm2 = table.cell(row, "mm2") if row else None
     rule = edition.cell_rule("tails_mm2", row or "", "mm2")
     point = Point("gate.tails", "Tails", "supply", rule, Reading(csa_mm2, least_mm2, "mm²"))

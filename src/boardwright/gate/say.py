@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boardwright.core.findings import Finding, Rule, Sense, Verdict
+from boardwright.standards.edition import Table
 
 _BEFORE_WORK = frozenset({Verdict.FAIL, Verdict.UNKNOWN})
 """What the gate fails or does not know is to be done or found out before the work."""
@@ -74,6 +75,12 @@ class Point:
         )
 
 
-def step_up(rows: tuple[str, ...], size: float) -> str | None:
-    """Return the first row label, read as "up to and including", that covers a size."""
-    return next((row for row in sorted(rows, key=float) if size <= float(row)), None)
+def covering_row(table: Table, value: float) -> str | None:
+    """Return the first row, each read as "up to and including", that covers a value."""
+    return next((row for row in sorted(table.rows, key=float) if value <= float(row)), None)
+
+
+def least_mm2(table: Table, value: float | None) -> float | None:
+    """Return the size that the covering row asks for, None without one. [mm²]"""
+    row = None if value is None else covering_row(table, value)
+    return None if row is None else table.cell(row, "mm2")
