@@ -16,6 +16,7 @@ from boardwright.core.errors import BoardwrightError
 
 if TYPE_CHECKING:
     from boardwright.design import Design
+    from boardwright.documents.save import Saved
 
 app = typer.Typer(
     help="Plan a home's consumer unit and surge protection, from survey to papers.",
@@ -150,7 +151,7 @@ def _design(job_path: Path, catalogue_folder: Path | None, own_figures: Path | N
     return design(job, load_catalogue(catalogue_folder), load_edition(job.edition, own_figures))
 
 
-def _save(result: Design, out: Path) -> tuple[object, ...]:
+def _save(result: Design, out: Path) -> tuple[Saved, ...]:
     from boardwright.documents.save import save_all
 
     return save_all(result, out)
