@@ -93,12 +93,5 @@ def _fits(finding: Finding, row: dict[str, Any]) -> bool:
 
 
 def _line(finding: Finding) -> str:
-    return " | ".join(
-        (
-            finding.verdict.value,
-            finding.check,
-            finding.subject_id,
-            finding.rule.clause,
-            finding.message,
-        )
-    )
+    said = f"{finding.verdict.value} | {finding.check} | {finding.subject_id}"
+    return f"{said} | {finding.rule.clause} | {finding.message}"
