@@ -209,6 +209,20 @@ CASES = {
         "Meter installation guidance of 2015: flash pads of old carriers",
         {"supply.cutout_condition": "possible asbestos"},
     ),
+    "rewirable cut-out": Case(
+        "gate.cutout",
+        Verdict.ADVISE,
+        "presume asbestos until shown",
+        "Trade answers on the cut-out: flash pads in old rewirable carriers",
+        {"supply.cutout_fuse_standard": "BS 3036"},
+    ),
+    "battery on an old board": Case(
+        "gate.other_source",
+        Verdict.ADVISE,
+        "lock it off too",
+        "Survey of practice, ordered swap: also isolate PV, battery, UPS",
+        {f"{LIGHTS}.serves": "battery", f"{LIGHTS}.source": {"power_w": 3000}},
+    ),
     "reversed supply": Case(
         "gate.polarity",
         Verdict.STOP,

@@ -55,7 +55,9 @@ def test_what_must_not_be_said_is_not_said(home: str, row: dict[str, Any]) -> No
 
 @pytest.mark.parametrize("home", HOMES)
 def test_an_expectation_speaks_of_what_exists(home: str) -> None:
-    ids = {circuit.id for circuit in read_job(EXAMPLES / f"{home}.yaml").circuits}
+    job = read_job(EXAMPLES / f"{home}.yaml")
+    ids = {circuit.id for circuit in job.circuits}
+    ids |= {job.supply.submain.id} if job.supply.submain else set()
     rows = [row for kind in _written(home).values() for row in kind]
 
     assert {key for row in rows for key in row} <= KEYS

@@ -25,6 +25,11 @@ def cutout(job: Job, edition: Edition) -> Finding:
             "The condition of the cut-out was not recorded.",
             "Look, touch nothing: heat, leaking compound, cracks, old flash pads.",
         )
+    if condition == "sound" and job.supply.cutout_fuse_standard == "BS 3036":
+        return point.advised(
+            "The cut-out looks sound, but a rewirable carrier may hold asbestos pads.",
+            "Do not open it; have the network operator change it, and presume asbestos until shown.",
+        )
     if condition == "sound":
         return point.passed("The cut-out looks sound.")
     found = {"possible asbestos": "may hold asbestos"}.get(condition, f"is {condition}")
@@ -75,6 +80,19 @@ def isolation(job: Job, edition: Edition) -> Finding:
             "supply goes off too.",
         )
     return point.do_first(f"Isolation by the {who} is not arranged.", _WAYS_TO_ISOLATE)
+
+
+def other_sources(job: Job, edition: Edition) -> Iterator[Finding]:
+    """Name whatever keeps the board alive when the supply is off."""
+    for circuit in job.circuits:
+        if circuit.existing and circuit.source is not None:
+            point = Point(
+                "gate.other_source", circuit.name, circuit.id, edition.rule("gate.isolation")
+            )
+            yield point.advised(
+                f"{circuit.name} can feed the board while the supply is off.",
+                "Isolate and lock it off too, and prove the board dead from both sides.",
+            )
 
 
 def tails_size(job: Job, edition: Edition) -> Finding:
@@ -158,6 +176,7 @@ def origin(job: Job, edition: Edition) -> Iterator[Finding]:
     yield cutout(job, edition)
     yield polarity(job, edition)
     yield isolation(job, edition)
+    yield from other_sources(job, edition)
     yield tails_size(job, edition)
     yield tails_length(job, edition)
     yield from tails_sheath(job, edition)
