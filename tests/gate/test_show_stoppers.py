@@ -212,7 +212,7 @@ CASES = {
     "rewirable cut-out": Case(
         "gate.cutout",
         Verdict.ADVISE,
-        "presume asbestos until shown",
+        "Presume asbestos until shown",
         "Trade answers on the cut-out: flash pads in old rewirable carriers",
         {"supply.cutout_fuse_standard": "BS 3036"},
     ),

@@ -28,7 +28,7 @@ def cutout(job: Job, edition: Edition) -> Finding:
     if condition == "sound" and job.supply.cutout_fuse_standard == "BS 3036":
         return point.advised(
             "The cut-out looks sound, but a rewirable carrier may hold asbestos pads.",
-            "Do not open it; have the network operator change it, and presume asbestos until shown.",
+            "Do not open it; the network operator changes it. Presume asbestos until shown.",
         )
     if condition == "sound":
         return point.passed("The cut-out looks sound.")
