@@ -15,7 +15,7 @@ from scipy.sparse import csr_matrix
 
 from boardwright.board.preferences import Aim
 from boardwright.board.problem import Group, Problem
-from boardwright.board.quiet import stdout_to_stderr
+from boardwright.core.quiet import stdout_to_stderr
 
 NODE_LIMIT = 20_000
 """Where a search is given up: by count, so that a slow machine gives the same answer."""
