@@ -108,10 +108,13 @@ def _entries(
     """Yield each entry with the table it belongs to, series spread out."""
     for table, rows in tables.items():
         if table not in {*_MODELS, "series"} or not isinstance(rows, list):
-            expected = "[[device]], [[series]], [[enclosure]] or [[appliance]]"
-            errors.append(FieldError(table, "a table of that name", expected, place=name))
+            expected = "[[device]], [[series]], [[enclosure]] or [[appliance]] in double brackets"
+            errors.append(FieldError(table, table, expected, place=name))
             continue
         for row in rows:
+            if not isinstance(row, dict):
+                errors.append(FieldError(table, row, f"a table of fields, [[{table}]]", place=name))
+                continue
             if table != "series":
                 yield table, row
                 continue

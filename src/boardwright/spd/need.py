@@ -112,7 +112,8 @@ def _crl(environment: SurgeEnvironment, edition: Edition) -> tuple[float | None,
     if None in lengths_m or crl is None:
         return None, _note_of_unknown(lines, environment, edition)
     limit = edition.number("crl.limit")
-    side = "below" if crl < limit else "not below"
+    # A level of exactly the limit must not fall below it by a last binary digit.
+    side = "below" if round(crl, 6) < limit else "not below"
     return crl, f"Calculated risk level {crl:.3g}, {side} {limit:g}. {_standing(edition)}"
 
 
