@@ -58,7 +58,7 @@ def facts(
         board=None,
         arrangement=arrangement,
         wiring=Wiring(conductors, leads, (), ()),
-        study=None,
+        study=cast("Any", None),
     )
 
 

@@ -19,8 +19,8 @@ from boardwright.verification.spd import (
 from boardwright.verification.spd_place import (
     ahead_of_rcds,
     equipment_in_reach,
-    insulation_readings_count,
     insulation_reading_doubtful,
+    insulation_readings_count,
     second_spd,
 )
 from tests.spd.samples import SITE, home, home_with

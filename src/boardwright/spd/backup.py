@@ -42,15 +42,15 @@ def choose_backup(
     return Backup(BackupKind.NONE, None, None, reason)
 
 
-def fuse_withstand_a(prearcing_a2s: float, k_us: float) -> float:
+def fuse_withstand_a(prearcing_a2s: float, shape_s: float) -> float:
     """Return the crest of the surge that just melts a fuse. [A]
 
     Parameters
     ----------
     prearcing_a2s
         Pre-arcing I²t of the fuse. [A²s]
-    k_us
-        Integral of the squared current of the waveform of unit crest. [µs]
+    shape_s
+        Integral of the squared current of the waveform of unit crest. [s]
 
     References
     ----------
@@ -58,22 +58,22 @@ def fuse_withstand_a(prearcing_a2s: float, k_us: float) -> float:
 
     Examples
     --------
-    >>> round(fuse_withstand_a(prearcing_a2s=9_000, k_us=14.01) / 1000, 2)
+    >>> round(fuse_withstand_a(prearcing_a2s=9_000, shape_s=14.01e-6) / 1000, 2)
     25.35
     """
-    return sqrt(prearcing_a2s / (k_us * 1e-6))
+    return sqrt(prearcing_a2s / shape_s)
 
 
-def prearcing_needed_a2s(crest_a: float, k_us: float) -> float:
+def prearcing_needed_a2s(crest_a: float, shape_s: float) -> float:
     """Return the pre-arcing I²t that a fuse needs to carry a surge unharmed. [A²s]"""
-    return crest_a**2 * k_us * 1e-6
+    return crest_a**2 * shape_s
 
 
-def withstand_bound_a(fuse_a: float, k_us: float, edition: Edition) -> float | None:
+def withstand_bound_a(fuse_a: float, shape_s: float, edition: Edition) -> float | None:
     """Return an upper bound of the surge that a gG fuse carries, or None beyond the table. [A]
 
     It overrates the fuse, see the edition's note; a size between two rows takes the larger, so
-    that it stays a bound. ``k_us`` as in :func:`fuse_withstand_a`.
+    that it stays a bound. ``shape_s`` as in :func:`fuse_withstand_a`.
     """
     table = edition.table("fuse.gg_prearcing_min")
     sizes = sorted((float(row), row) for row in table.rows)
@@ -81,4 +81,4 @@ def withstand_bound_a(fuse_a: float, k_us: float, edition: Edition) -> float | N
     prearcing_a2s = table.cell(row, "i2t_a2s") if row else None
     if prearcing_a2s is None:
         return None
-    return fuse_withstand_a(prearcing_a2s, k_us)
+    return fuse_withstand_a(prearcing_a2s, shape_s)

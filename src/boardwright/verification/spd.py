@@ -195,7 +195,7 @@ def fuse_ahead_carries_the_surge(facts: Facts) -> Iterator[Finding]:
         ("In 8/20", spd.in_8x20_a, "fuse.k_8x20_us"),
     )
     for name, rating_a, key in ratings:
-        bound_a = withstand_bound_a(fuse_a, facts.edition.number(key), facts.edition)
+        bound_a = withstand_bound_a(fuse_a, facts.edition.number(key) * 1e-6, facts.edition)
         if rating_a is None or bound_a is None or rating_a <= bound_a:
             continue
         yield Finding(
