@@ -191,7 +191,8 @@ def _targets(items: Sequence[Item], first: int) -> dict[int, int]:
         for k, item in enumerate(items)
         if item.role is Role.CIRCUIT and item.found_way is not None
     )
-    ahead = sum(i.device.modules for i in items if i.role in {Role.SPD_BACKUP, Role.SPD})
+    branch = {Role.SPD_BACKUP, Role.SPD, Role.INCOMER_RCD}
+    ahead = sum(item.device.modules for item in items if item.role in branch)
     targets: dict[int, int] = {}
     place = first + ahead
     for _, k in known:

@@ -1,0 +1,161 @@
+"""Small boards for the tests, and every arrangement of them by trying them all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cache
+from itertools import permutations, product
+
+from boardwright.board.legal import faults
+from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Role, Scheme
+from boardwright.catalogue.catalogue import Catalogue
+from boardwright.catalogue.devices import DeviceType, Kind, Terminal
+from boardwright.catalogue.enclosures import EnclosureType, Rail
+from boardwright.catalogue.load import load_catalogue
+from boardwright.job.board import Wishes
+
+
+@cache
+def catalogue() -> Catalogue:
+    """Return the catalogue that ships with the program."""
+    return load_catalogue()
+
+
+def enclosure(modules: int, hand: str = "left", *, like: str = "ravel-r1-16") -> EnclosureType:
+    """Return an enclosure with one rail of so many modules."""
+    found = catalogue().enclosures[like]
+    rail = Rail(x_mm=40, y_mm=120, modules=modules)
+    return found.model_copy(update={"hand": hand, "rails": (rail,)})
+
+
+def device(modules: int = 1, in_a: float | None = 16, *, three: bool = False) -> DeviceType:
+    """Return a device of some width, its busbar terminals one a module."""
+    conductors = ("L1", "L2", "L3") if three else ("L",)
+    return DeviceType(
+        id=f"d{modules}-{in_a}-{three}",
+        maker="Ravel",
+        family="test",
+        kind=Kind.MCB,
+        name="device",
+        modules=modules,
+        poles=1,
+        in_a=in_a,
+        permitted_families=("ravel-r1",),
+        terminals=tuple(
+            Terminal(
+                name=f"{conductor}-in",
+                conductor=conductor,
+                side="bottom",
+                offset_mm=8.9 + 17.8 * k,
+                role="supply",
+                capacity_mm2=16,
+                torque_nm=2,
+                busbar=True,
+            )
+            for k, conductor in enumerate(conductors)
+        ),
+    )
+
+
+SWITCH = Item("main-switch", Role.MAIN_SWITCH, device(2, 100), "Main switch")
+BACKUP = Item("spd-backup", Role.SPD_BACKUP, device(1, 32), "SPD back-up")
+SPD = Item("spd", Role.SPD, device(2, None), "SPD")
+INCOMER = Item("incomer-rcd", Role.INCOMER_RCD, device(2, 100), "RCD")
+
+
+def section_rcd(letter: str) -> Item:
+    """Return the RCD of a section."""
+    return Item(f"rcd-{letter}", Role.SECTION_RCD, device(2, 63), letter, section=letter)
+
+
+def circuit(name: str, in_a: float = 16, *, modules: int = 1, **more: object) -> Item:
+    """Return a circuit's item; ``more`` are further fields of it."""
+    item = Item(f"way-{name}", Role.CIRCUIT, device(modules, in_a), name, circuit_id=name)
+    for key, value in more.items():
+        object.__setattr__(item, key, value)
+    return item
+
+
+def board(items: Sequence[Item], where: EnclosureType | None = None) -> BoardPlan:
+    """Return a plan of the items, in an enclosure with two modules to spare if none is given."""
+    taken = sum(item.device.modules for item in items)
+    return BoardPlan(Scheme.NEW_BOARD, where or enclosure(taken + 2), tuple(items), ())
+
+
+def place(plan: BoardPlan, starts: Sequence[int]) -> Arrangement:
+    """Return the items at places counted in modules from the main switch's end."""
+    rail = plan.enclosure.rails[0]
+    placed = []
+    for item, start in zip(plan.items, starts, strict=True):
+        width = item.device.modules
+        right = plan.enclosure.hand == "right"
+        module = rail.modules - start - width if right else start
+        way = 0 if item.role is Role.MAIN_SWITCH else start - 1
+        placed.append(Placement(item, 0, module, way, rail.x_mm + 17.8 * module, rail.y_mm))
+    return Arrangement(plan.scheme, plan.enclosure, tuple(placed), 0, (), proven=False, gap=1.0)
+
+
+def starts_of(plan: BoardPlan, found: Arrangement) -> tuple[int, ...]:
+    """Return the places of an arrangement, in the order of the plan."""
+    modules = plan.enclosure.rails[0].modules
+    places = []
+    for item in plan.items:
+        module = found.placement(item.id).module
+        right = plan.enclosure.hand == "right"
+        places.append(modules - module - item.device.modules if right else module)
+    return tuple(places)
+
+
+def packed_orders(plan: BoardPlan) -> Iterator[tuple[int, ...]]:
+    """Yield the places of every legal order without gaps."""
+    for order in permutations(range(len(plan.items))):
+        starts, at = [0] * len(order), 0
+        for k in order:
+            starts[k] = at
+            at += plan.items[k].device.modules
+        if not faults(place(plan, starts)):
+            yield tuple(starts)
+
+
+def all_places(plan: BoardPlan) -> Iterator[tuple[int, ...]]:
+    """Yield the places of every legal arrangement, gaps and all."""
+    room = plan.enclosure.rails[0].modules
+    spans = [range(room - item.device.modules + 1) for item in plan.items]
+    for starts in product(*spans):
+        if not faults(place(plan, starts)):
+            yield tuple(starts)
+
+
+def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
+    """Return what an arrangement pays, worked out from the words of docs/arrangement.md."""
+    at = dict(zip((item.id for item in plan.items), starts, strict=True))
+    switch = sum(i.device.modules for i in plan.items if i.role is Role.MAIN_SWITCH)
+    branch = [i for i in plan.items if i.role in {Role.SPD_BACKUP, Role.SPD, Role.INCOMER_RCD}]
+    spd = [at[i.id] - switch for i in branch if i.role in {Role.SPD_BACKUP, Role.SPD}]
+    circuits = [i for i in plan.items if i.role is Role.CIRCUIT]
+    paid = 1000 * min(spd, default=0)
+    paid += sum(round(i.device.in_a or 0) * (at[i.id] - switch) for i in circuits)
+    rcds = sorted((i for i in plan.items if i.role is Role.SECTION_RCD), key=lambda i: at[i.id])
+    if rcds:
+        paid += 500 * sorted(i.section for i in rcds).index(rcds[0].section)
+    wanted = switch + sum(i.device.modules for i in branch)
+    for item in sorted((i for i in circuits if i.found_way), key=lambda i: i.found_way or 0):
+        paid += 3 * abs(at[item.id] - wanted)
+        wanted += item.device.modules
+    heavy = [i for i in circuits if i.continuous and i.ib_a >= 10]
+    paid += 300 * _meetings(heavy, at)
+    by_id = {i.circuit_id: i for i in circuits}
+    for group in wishes.keep_apart:
+        paid += 400 * _meetings([by_id[c] for c in group if c in by_id], at)
+    for group in wishes.keep_together:
+        inside = [by_id[c] for c in group if c in by_id]
+        if len(inside) > 1:
+            first = min(at[i.id] for i in inside)
+            last = max(at[i.id] + i.device.modules for i in inside)
+            paid += 60 * (last - first - sum(i.device.modules for i in inside))
+    return paid
+
+
+def _meetings(items: Sequence[Item], at: dict[str, int]) -> int:
+    begins = {at[i.id] for i in items}
+    return sum(at[i.id] + i.device.modules in begins for i in items)
