@@ -114,7 +114,7 @@ def _crl(environment: SurgeEnvironment, edition: Edition) -> tuple[float | None,
     limit = edition.number("crl.limit")
     # A level of exactly the limit must not fall below it by a last binary digit.
     side = "below" if round(crl, 6) < limit else "not below"
-    return crl, f"Calculated risk level {crl:.3g}, {side} {limit:g}. {_standing(edition)}"
+    return crl, f"Calculated risk level {_shown(crl)}, {side} {limit:g}. {_standing(edition)}"
 
 
 def _crl_of(lines: LineLengths, environment: SurgeEnvironment, edition: Edition) -> float | None:
@@ -136,9 +136,14 @@ def _note_of_unknown(lines: LineLengths, environment: SurgeEnvironment, edition:
     worst = _crl_of(LineLengths(overhead_m + rest_m, *others_m), environment, edition) or 0.0
     return (
         f"Not worked out: the lengths of the lines outside are not all known. With the other "
-        f"{rest_m:g} m taken as low-voltage overhead line it would be {worst:.3g}. "
+        f"{rest_m:g} m taken as low-voltage overhead line it would be {_shown(worst)}. "
         f"{_standing(edition)}"
     )
+
+
+def _shown(crl: float) -> str:
+    """Show three figures, as the annex prints them."""
+    return f"{crl:.0f}" if crl >= 100 else f"{crl:.3g}"  # noqa: PLR2004 - where three figures end
 
 
 def _standing(edition: Edition) -> str:
