@@ -117,9 +117,12 @@ def _cost(job: Job, halves: Halves) -> tuple[int, int, float, float]:
     against = sum(len(here & set(group)) > 1 for here in ids for group in job.wishes.keep_apart)
     # Two floors' lights or sockets apart: one trip then leaves some of each.
     alike = sum(n * (n - 1) for half in members for n in Counter(m.serves for m in half).values())
-    leakage_a, load_a = (
-        abs(sum(getattr(m, name) for m in members[0]) - sum(getattr(m, name) for m in members[1]))
-        for name in ("leakage_a", "in_a")
-    )
+    leakage_a = abs(_difference([m.leakage_a for m in half] for half in members))
+    load_a = abs(_difference([m.in_a for m in half] for half in members))
     # Leakage to the milliampere: below that the load decides.
     return against, alike, round(leakage_a, 3), load_a
+
+
+def _difference(halves: Iterable[Sequence[float]]) -> float:
+    first, second = (sum(half) for half in halves)
+    return first - second

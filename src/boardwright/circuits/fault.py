@@ -74,6 +74,23 @@ def longest_time_s(csa_mm2: float, current_a: float, k_factor: float) -> float:
     return (k_factor * csa_mm2 / current_a) ** 2
 
 
+def let_through_a2s(edition: Edition, curve: str, in_a: float, ipf_a: float) -> float | None:
+    """Return the energy that a breaker of class 3 lets through, None where the table ends. [A²s]
+
+    References
+    ----------
+    BS EN 60898-1 Annex ZA; the maker's own figure is lower and replaces it.
+    """
+    rows = edition.table("let_through_a2s").rows
+    ratings = sorted(float(row.split()[1]) for row in rows if row.startswith(f"{curve} "))
+    rating = next((r for r in ratings if r >= in_a), None)
+    if rating is None:
+        return None
+    cells = rows[f"{curve} {rating:g}"]
+    column = next((c for c in sorted(cells, key=float) if float(c) >= ipf_a), None)
+    return cells[column] if column else None
+
+
 def touch_voltage_v(u0_v: float, zs_ohm: float, r2_ohm: float) -> float:
     """Return the voltage between exposed metal and the main earthing terminal in a fault. [V]
 

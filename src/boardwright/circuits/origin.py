@@ -70,10 +70,16 @@ def _path_to_board_ohm(job: Job, edition: Edition) -> float:
 
 
 def _ipf_origin_a(job: Job, edition: Edition) -> float | None:
-    read_a = job.supply.ipf_a
-    if read_a is None or job.supply.phases == 1:
-        return read_a
-    return read_a * edition.number("three_phase.ipf_factor")
+    """Return the highest fault current at the origin; between lines it is about twice. [A]
+
+    A tester reads a line against neutral or earth: on three phases the recorded figure may or may
+    not have been doubled, so twice what Ze gives is the least that is believed.
+    """
+    supply = job.supply
+    if supply.ipf_a is None or supply.phases == 1 or supply.ze_ohm is None:
+        return supply.ipf_a
+    between_lines_a = edition.number("three_phase.ipf_factor") * supply.u0_v / supply.ze_ohm
+    return supply.ipf_a if supply.system == "TT" else max(supply.ipf_a, between_lines_a)
 
 
 def _ipf_board_a(job: Job, origin_a: float | None, edition: Edition) -> float | None:

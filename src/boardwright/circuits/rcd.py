@@ -16,7 +16,12 @@ TYPES = ("AC", "A", "F", "B")
 
 def rcd_reasons(circuit: Circuit, in_a: float, edition: Edition) -> tuple[str, ...]:
     """Return why a circuit needs additional protection, each reason with its clause."""
-    return tuple(_reason(edition, key) for key in _needs(circuit, in_a, edition))
+    return tuple(_reason(edition, key) for key in rcd_need_keys(circuit, in_a, edition))
+
+
+def rcd_need_keys(circuit: Circuit, in_a: float, edition: Edition) -> tuple[str, ...]:
+    """Return the edition's keys of the reasons, for whoever cites them."""
+    return tuple(_needs(circuit, in_a, edition))
 
 
 def _needs(circuit: Circuit, in_a: float, edition: Edition) -> Iterator[str]:

@@ -1,0 +1,224 @@
+"""Checks on residual-current devices: where they must be, their type, leakage, shared neutrals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.catalogue.devices import Kind
+from boardwright.circuits.rcd import TYPES, least_rcd_type, rcd_need_keys
+from boardwright.circuits.results import AfddNeed, CircuitResult, RcdNeed
+from boardwright.core.findings import Finding
+from boardwright.job.circuit import Circuit
+from boardwright.verification.check import check
+from boardwright.verification.facts import Facts
+from boardwright.verification.say import Point, joined
+from boardwright.verification.work import (
+    circuits_of_work,
+    device_of,
+    keeps_board,
+    rcd_of,
+    section_of,
+)
+
+
+@check
+def required(facts: Facts) -> Iterator[Finding]:
+    """Ask 30 mA for sockets, lights, bathrooms, hidden cables and outdoors (415.1.1)."""
+    for circuit, result in circuits_of_work(facts):
+        keys = rcd_need_keys(circuit, result.in_a, facts.edition)
+        base = facts.edition.rule("rcd.additional_idn_a")
+        rule = joined(*map(facts.edition.rule, keys)) if keys else base
+        most_a = facts.edition.number("rcd.additional_idn_a")
+        _, idn_a = rcd_of(facts, result)
+        point = Point("rcd.required", result.name, result.id, rule, idn_a, most_a, "A")
+        if result.protection.rcd_need is not RcdNeed.REQUIRED:
+            yield point.spared("Nothing here asks for additional protection.")
+            continue
+        why = "; ".join(result.protection.rcd_reasons)
+        if idn_a is not None and idn_a <= most_a:
+            yield point.passed(f"Behind an RCD of {idn_a * 1000:g} mA, needed for: {why}.")
+        else:
+            has = "no RCD" if idn_a is None else f"an RCD of {idn_a * 1000:g} mA only"
+            yield point.failed(
+                f"Behind {has}; {most_a * 1000:g} mA is needed for: {why}.", "Fit an RCBO of 30 mA."
+            )
+
+
+@check
+def left_as_found(facts: Facts) -> Iterator[Finding]:
+    """Where the board stays, say which circuits would have an RCD today."""
+    if not keeps_board(facts) or facts.job.existing_board is None:
+        return
+    devices = {d.circuit: d for d in facts.job.existing_board.devices if d.circuit}
+    for circuit in facts.job.circuits:
+        result, device = facts.plan.circuit(circuit.id), devices.get(circuit.id)
+        needed = result.protection.rcd_need is RcdNeed.REQUIRED
+        if circuit.existing and needed and device is not None and device.idn_a is None:
+            rule = facts.edition.rule("rcd.additional_idn_a")
+            yield Point("rcd.as_found", circuit.name, circuit.id, rule).advised(
+                "Its way on the board as found has no RCD of its own; the circuit itself is not "
+                "part of this work.",
+                "Say so in the comments on the existing installation; offer an RCBO.",
+            )
+
+
+@check
+def type_suits(facts: Facts) -> Iterator[Finding]:
+    """Ask of the RCD that it sees the residual currents its loads can make (531.3.3)."""
+    for circuit, result in circuits_of_work(facts):
+        fitted, idn_a = rcd_of(facts, result)
+        if idn_a is not None and fitted:
+            yield _type(facts, circuit, result, fitted)
+
+
+def _type(facts: Facts, circuit: Circuit, result: CircuitResult, fitted: str) -> Finding:
+    least = least_rcd_type(circuit, facts.catalogue, facts.edition)
+    from_maker = circuit.maker_rcd_type is not None
+    key = "pv.rcd_type" if circuit.serves in ("PV", "battery") else "rcd.type_rule"
+    point = Point("rcd.type", result.name, result.id, facts.edition.rule(key))
+    if TYPES.index(fitted) < TYPES.index(least):
+        return point.failed(
+            f"Type {fitted}, where {'its maker asks' if from_maker else 'it needs'} type {least}.",
+            f"Fit a device of type {least}"
+            + ("." if from_maker else ", or get the maker's word that less will do."),
+        )
+    if circuit.serves == "heat pump" and not from_maker:
+        return point.unknown(
+            f"Type {fitted}; what the heat pump's maker asks is not known.",
+            "Read the maker's instructions: F or B is usual for inverter drives.",
+        )
+    asked = f"its maker asks type {least}" if from_maker else f"type {least} is enough"
+    return point.passed(f"Type {fitted}; {asked}.")
+
+
+@check
+def leakage_fits(facts: Facts) -> Iterator[Finding]:
+    """Hold what leaks all day against 30 % of IdN, lest the RCD trip by itself (531.3.2)."""
+    shared = {i for s in facts.plan.sections for i in s.circuit_ids}
+    measured = {r.id for _, r in circuits_of_work(facts) if r.leakage_measured}
+    for _, result in circuits_of_work(facts):
+        _, idn_a = rcd_of(facts, result)
+        if result.id not in shared and idn_a is not None and result.leakage_a > 0:
+            point = _leakage_point(facts, result.name, result.id, result.leakage_a, idn_a)
+            yield _leakage(facts, point, idn_a, read=result.id in measured)
+    for section in facts.plan.sections:
+        if section.idn_a is not None:
+            name = f"Section {section.id.removeprefix('rcd-').upper()}"
+            point = _leakage_point(facts, name, section.id, section.leakage_a, section.idn_a)
+            yield _leakage(
+                facts, point, section.idn_a, read=measured.issuperset(section.circuit_ids)
+            )
+
+
+def _leakage_point(facts: Facts, name: str, id_: str, leakage_a: float, idn_a: float) -> Point:
+    limit_a = facts.edition.number("rcd.leakage_fraction") * idn_a
+    rule = facts.edition.rule("rcd.leakage_fraction")
+    return Point("rcd.leakage", name, id_, rule, leakage_a, limit_a, "A")
+
+
+def _leakage(facts: Facts, point: Point, idn_a: float, *, read: bool) -> Finding:
+    leakage_a, limit_a = point.value or 0.0, point.limit or 0.0
+    shown = f"{leakage_a * 1000:.1f} mA of standing leakage, {'read' if read else 'estimated'}"
+    if leakage_a <= limit_a:
+        return point.passed(f"{shown}; {limit_a * 1000:g} mA may pass on {idn_a * 1000:g} mA.")
+    trips_a = facts.edition.number("rcd.trip_from_fraction") * idn_a
+    chance = "it may trip at any time" if leakage_a >= trips_a else "a little more may trip it"
+    sentence = f"{shown}, over {limit_a * 1000:g} mA: {chance}."
+    remedy = "Divide the circuits over more RCDs, or find what leaks."
+    if read:
+        return point.failed(sentence, remedy)
+    return point.advised(sentence, f"Clamp the line and neutral together to be sure. {remedy}")
+
+
+@check
+def sum_on_electrode(facts: Facts) -> Iterator[Finding]:
+    """On TT every RCBO may let its IdN flow untripped: their sum lifts the electrode (411.5.3)."""
+    if facts.job.supply.system != "TT":
+        return
+    residual = [idn for _, r in circuits_of_work(facts) if (idn := rcd_of(facts, r)[1]) is not None]
+    sum_a = sum(residual)
+    electrode_ohm = facts.job.earthing.electrode_ohm
+    if not sum_a:
+        return
+    limit_ohm = facts.edition.number("touch_voltage_v") / sum_a
+    rule = facts.edition.rule("touch_voltage_v")
+    point = Point(
+        "rcd.sum_on_electrode", "Electrode", "electrode", rule, electrode_ohm, limit_ohm, "Ω"
+    )
+    shown = f"{len(residual)} RCDs may together let {sum_a * 1000:g} mA flow untripped"
+    if electrode_ohm is None:
+        yield point.unknown(f"{shown}; RA is not known.", "Measure the electrode's resistance RA.")
+    elif electrode_ohm <= limit_ohm:
+        yield point.passed(f"{shown}: RA {electrode_ohm:g} Ω is within {limit_ohm:.0f} Ω.")
+    else:
+        yield point.advised(
+            f"{shown}: RA {electrode_ohm:g} Ω is over the {limit_ohm:.0f} Ω that keeps 50 V.",
+            "Not a rule of its own; lower the electrode's resistance, or put a time-delayed RCD "
+            "ahead of all.",
+        )
+
+
+@check
+def neutrals_separate(facts: Facts) -> Iterator[Finding]:
+    """Two circuits on one neutral trip each other's RCD, and one keeps the other alive (314.4)."""
+    lights = [c for c, _ in circuits_of_work(facts) if c.serves == "lighting"]
+    for circuit, result in circuits_of_work(facts):
+        shares = circuit.readings.shares_neutral_with
+        separate = circuit.readings.neutral_separate
+        rule = facts.edition.rule("rcd.shared_neutral")
+        point = Point("rcd.shared_neutral", result.name, result.id, rule)
+        if shares or separate == "no":
+            yield _shared(facts, point, circuit.id, shares)
+        elif separate is None and circuit in lights and len(lights) > 1:
+            yield point.unknown(
+                "Whether its neutral is shared with the other lights is not known; a two-way "
+                "landing light often borrows one.",
+                "Take both neutrals off the bar and measure between them, all dead.",
+            )
+        elif separate == "yes":
+            yield point.passed("Its neutral has no continuity to another circuit's.")
+
+
+def _shared(facts: Facts, point: Point, circuit_id: str, shares: str | None) -> Finding:
+    other = facts.job.circuit(shares).name if shares else "another circuit"
+    section = section_of(facts, circuit_id)
+    if section is not None and shares in section.circuit_ids:
+        return point.advised(
+            f"Its neutral is shared with {other}; both stand behind one RCD, which will not trip "
+            "for it, but one stays alive when the other is off.",
+            "Separate the neutrals, or put both on one device.",
+        )
+    return point.failed(
+        f"Its neutral is shared with {other}: the RCD of each trips when the other is loaded.",
+        "Separate the neutrals, or put both circuits on one device that suits both.",
+    )
+
+
+@check
+def arc_faults(facts: Facts) -> Iterator[Finding]:
+    """Arc-fault detection on socket circuits, by the class of building (421.1.7)."""
+    for circuit, result in circuits_of_work(facts):
+        if result.protection.afdd is AfddNeed.NONE:
+            continue
+        rule = facts.edition.rule("afdd.classes")
+        point = Point("afdd.need", result.name, result.id, rule)
+        device = device_of(facts, circuit.id)
+        fitted = device is not None and device.kind is Kind.AFDD
+        where = facts.job.premises.building_class
+        if fitted:
+            yield point.passed("An AFDD is fitted.")
+        elif result.protection.afdd is AfddNeed.RECOMMENDED:
+            yield point.advised(
+                "An AFDD is recommended for this socket circuit.",
+                "Offer it to the owner and note the answer.",
+            )
+        elif device is None:
+            yield point.unknown(
+                f"An AFDD is a duty here ({where}); no device is chosen yet.",
+                "Choose a board whose maker has one.",
+            )
+        else:
+            yield point.failed(
+                f"An AFDD is a duty here ({where}), and {device.name} is none.",
+                "Choose a board whose maker has an AFDD with RCD for this rating.",
+            )

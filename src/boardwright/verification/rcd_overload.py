@@ -1,0 +1,84 @@
+"""Checks on what has no overload protection of its own: RCCBs and the main switch (536.4.202)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.board.results import Role
+from boardwright.catalogue.devices import DeviceType
+from boardwright.circuits.results import Section
+from boardwright.core.findings import Finding
+from boardwright.verification.check import check
+from boardwright.verification.facts import Facts
+from boardwright.verification.say import Point
+from boardwright.verification.work import section_device
+
+
+@check
+def rccb_not_overloaded(facts: Facts) -> Iterator[Finding]:
+    """Find what covers an RCCB: the fuse ahead, or the sum of the devices below (536.4.202)."""
+    for section in facts.plan.sections:
+        device = section_device(facts, section)
+        rating_a = section.rcd_in_a if device is None else device.in_a
+        if rating_a is not None:
+            yield _section(facts, section, rating_a)
+
+
+def _section(facts: Facts, section: Section, rating_a: float) -> Finding:
+    sum_a = sum(facts.plan.circuit(circuit_id).in_a for circuit_id in section.circuit_ids)
+    name = f"RCD {section.id.removeprefix('rcd-').upper()}"
+    rule = facts.edition.rule("assembly.overload")
+    fuse_a = upstream_a(facts)
+    point = Point("rcd.overload", name, section.id, rule, sum_a, rating_a, "A")
+    below = f"the devices below it add up to {sum_a:g} A"
+    if sum_a <= rating_a:
+        return point.passed(f"{rating_a:g} A; {below}.")
+    if fuse_a is None:
+        return point.unknown(
+            f"{rating_a:g} A; {below}, and the fuse ahead is not known.",
+            "Read the rating on the cut-out's carrier.",
+        )
+    if fuse_a <= rating_a:
+        return point.passed(f"{rating_a:g} A, covered by the fuse of {fuse_a:g} A ahead of it.")
+    return point.failed(
+        f"{rating_a:g} A: {below}, and the fuse ahead is {fuse_a:g} A; diversity alone does not "
+        "protect it.",
+        f"Take an RCCB of {fuse_a:g} A, RCBOs on every way, or fewer circuits behind it; or ask "
+        f"for a fuse of {rating_a:g} A at most.",
+    )
+
+
+def upstream_a(facts: Facts) -> float | None:
+    """Return the rating of the fuse just ahead of the board. [A]"""
+    submain = facts.job.supply.submain
+    return submain.fuse_a if submain else facts.job.supply.cutout_fuse_a
+
+
+@check
+def main_switch_not_overloaded(facts: Facts) -> Iterator[Finding]:
+    """Hold main switch and assembly against the fuse ahead (536.4.202)."""
+    switch = _main_switch(facts)
+    if facts.board is None or switch is None or switch.in_a is None:
+        return
+    rating_a = min(switch.in_a, facts.board.enclosure.ina_a)
+    fuse_a = upstream_a(facts)
+    rule = facts.edition.rule("demand.main_switch")
+    point = Point("demand.main_switch", "Main switch", "main-switch", rule, fuse_a, rating_a, "A")
+    if fuse_a is None:
+        yield point.unknown(
+            f"Rated {rating_a:g} A; the fuse ahead is not known.",
+            "Read the rating on the cut-out's carrier.",
+        )
+    elif fuse_a <= rating_a:
+        yield point.passed(f"Rated {rating_a:g} A behind a fuse of {fuse_a:g} A.")
+    else:
+        yield point.failed(
+            f"Rated {rating_a:g} A behind a fuse of {fuse_a:g} A.",
+            "Choose an assembly of the fuse's rating, or ask for a smaller fuse.",
+        )
+
+
+def _main_switch(facts: Facts) -> DeviceType | None:
+    if facts.board is None:
+        return None
+    return next((i.device for i in facts.board.items if i.role is Role.MAIN_SWITCH), None)

@@ -1,0 +1,208 @@
+"""Checks at the origin: Ze, electrode, tails, fault rating, demand against the fuse."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from boardwright.catalogue.devices import Kind
+from boardwright.circuits.capacity import capacity_table
+from boardwright.circuits.fault import rcd_zs_max_ohm
+from boardwright.circuits.lookup import row_up_to
+from boardwright.core.findings import Finding
+from boardwright.verification.check import check
+from boardwright.verification.facts import Facts
+from boardwright.verification.rcd_overload import upstream_a
+from boardwright.verification.say import Point, joined
+from boardwright.verification.work import circuits_of_work, incomer_rcd, keeps_board, rcd_of
+
+_BREAKERS = (Kind.MCB, Kind.RCBO, Kind.AFDD)
+
+
+@check
+def external_loop(facts: Facts) -> Iterator[Finding]:
+    """Hold Ze against what the distributor declares for the system."""
+    system = facts.job.supply.system
+    if system == "TT":
+        return
+    key = "ze.tn_c_s_max_ohm" if system == "TN-C-S" else "ze.tn_s_max_ohm"
+    ze_ohm, most_ohm = facts.job.supply.ze_ohm, facts.edition.number(key)
+    point = Point("supply.ze", "Ze", "supply", facts.edition.rule(key), ze_ohm, most_ohm, "Ω")
+    if ze_ohm is None:
+        yield point.unknown(
+            f"Ze was not read; the design takes the declared {most_ohm:g} Ω.",
+            "Isolate, disconnect the means of earthing, measure Ze, connect it again.",
+        )
+    elif ze_ohm <= most_ohm:
+        yield point.passed(f"Ze {ze_ohm:g} Ω, {most_ohm:g} Ω being declared for {system}.")
+    else:
+        yield point.failed(
+            f"Ze {ze_ohm:g} Ω, over the {most_ohm:g} Ω declared for {system}.",
+            "Look at the means of earthing and tell the network operator.",
+        )
+
+
+@check
+def electrode(facts: Facts) -> Iterator[Finding]:
+    """Ask of a TT electrode that the RCD keeps the touch voltage under 50 V (411.5.3)."""
+    if facts.job.supply.system != "TT":
+        return
+    edition, electrode_ohm = facts.edition, facts.job.earthing.electrode_ohm
+    idn_a = _largest_idn_a(facts)
+    most_ohm = rcd_zs_max_ohm(edition.number("touch_voltage_v"), idn_a)
+    doubtful_ohm = edition.number("electrode.unstable_ohm")
+    rule = joined(edition.rule("zs.rcd"), edition.rule("electrode.unstable_ohm"))
+    point = Point("supply.electrode", "Electrode", "electrode", rule, electrode_ohm, most_ohm, "Ω")
+    if electrode_ohm is None:
+        yield point.unknown(
+            f"RA was not measured; {most_ohm:.0f} Ω is the most for {idn_a * 1000:g} mA, and over "
+            f"{doubtful_ohm:g} Ω it may not stay.",
+            "Isolate, disconnect the electrode, measure RA, connect it again.",
+        )
+    elif electrode_ohm > most_ohm:
+        yield point.failed(
+            f"RA {electrode_ohm:g} Ω, over {most_ohm:.0f} Ω for an RCD of {idn_a * 1000:g} mA.",
+            "Drive a deeper or a second rod.",
+        )
+    elif electrode_ohm > doubtful_ohm:
+        yield point.advised(
+            f"RA {electrode_ohm:g} Ω is allowed, but over {doubtful_ohm:g} Ω it may not stay in "
+            "dry or frozen ground.",
+            "Drive a deeper or a second rod.",
+        )
+    else:
+        yield point.passed(f"RA {electrode_ohm:g} Ω, {most_ohm:.0f} Ω being allowed.")
+
+
+def _largest_idn_a(facts: Facts) -> float:
+    incomer = incomer_rcd(facts)
+    if incomer is not None and incomer.idn_a is not None:
+        return incomer.idn_a
+    residual = (rcd_of(facts, result)[1] for _, result in circuits_of_work(facts))
+    least_a = facts.edition.number("rcd.additional_idn_a")
+    return max((idn_a for idn_a in residual if idn_a), default=least_a)
+
+
+@check
+def tails_carry_the_fuse(facts: Facts) -> Iterator[Finding]:
+    """Ask of the tails that they carry what the cut-out fuse lets pass (433.1.1)."""
+    supply, edition = facts.job.supply, facts.edition
+    table = capacity_table(edition, "singles", supply.phases)
+    csa_mm2, fuse_a = supply.tails.csa_mm2, supply.cutout_fuse_a
+    row = row_up_to(table, csa_mm2 or 0)
+    rule = joined(edition.rule("overload"), edition.cell_rule(table.key, row, "C"))
+    if csa_mm2 is None or fuse_a is None:
+        yield Point("supply.tails", "Tails", "tails", rule).unknown(
+            "The tails' size or the fuse's rating is not known.",
+            "Read the tails' size and the rating on the cut-out's carrier.",
+        )
+        return
+    iz_a = table.rows[row]["C"]
+    point = Point("supply.tails", "Tails", "tails", rule, fuse_a, iz_a, "A")
+    shown = f"{csa_mm2:g} mm² carries {iz_a:g} A clipped direct; the fuse is {fuse_a:g} A"
+    if fuse_a <= iz_a:
+        yield point.passed(f"{shown}.")
+    else:
+        yield point.failed(f"{shown}.", "Renew the tails, or ask for a smaller fuse.")
+
+
+@check
+def demand_against_fuse(facts: Facts) -> Iterator[Finding]:
+    """Set the demand beside the fuse: guidance, not a verdict (311.1)."""
+    demand, fuse_a = facts.plan.demand, upstream_a(facts)
+    rule = facts.edition.rule("demand.guidance") if demand.logged else demand.rule
+    point = Point("demand.fuse", "Demand", "demand", rule, demand.total_a, fuse_a, "A")
+    how = (
+        f"logged ({facts.job.demand_logged_source})"
+        if demand.logged and facts.job.demand_logged_source
+        else "logged"
+        if demand.logged
+        else "by the household allowances"
+    )
+    shown = f"{demand.total_a:.1f} A {how}"
+    if fuse_a is None:
+        yield point.unknown(
+            f"{shown}; the cut-out fuse is not known.", "Read the rating on the cut-out's carrier."
+        )
+    elif demand.total_a <= fuse_a:
+        yield point.passed(f"{shown}, behind a fuse of {fuse_a:g} A.")
+    else:
+        yield point.advised(
+            f"{shown}, over the fuse of {fuse_a:g} A; the allowances are guidance and often high.",
+            "Log the demand for a fortnight, limit a load automatically, or ask the network "
+            "operator for more.",
+        )
+
+
+@check
+def fault_rating(facts: Facts) -> Iterator[Finding]:
+    """Ask of the board that it withstands its highest fault current (434.5.1, 536.4.201)."""
+    if keeps_board(facts):
+        return
+    ipf_a, icn_a = facts.plan.origin.ipf_board_max_a, _least_icn_a(facts)
+    conditional_a = _conditional_a(facts)
+    rated_a = max((a for a in (icn_a, conditional_a) if a is not None), default=None)
+    rule = facts.edition.rule("breaking_capacity")
+    if conditional_a is not None and rated_a == conditional_a:
+        rule = joined(rule, facts.edition.rule("conditional.ipf_max_a"))
+    point = Point("supply.fault_rating", "Fault rating", "supply", rule, ipf_a, rated_a, "A")
+    if ipf_a is None:
+        yield point.unknown(
+            "The prospective fault current was not read.",
+            "Measure it at the origin, line to neutral and line to earth; keep the larger.",
+        )
+    elif rated_a is not None and ipf_a <= rated_a:
+        yield point.passed(f"{ipf_a / 1000:.2f} kA at the board, rated {rated_a / 1000:g} kA.")
+    else:
+        yield from _not_covered(facts, point, ipf_a)
+
+
+def _not_covered(facts: Facts, point: Point, ipf_a: float) -> Iterator[Finding]:
+    shown = f"{ipf_a / 1000:.2f} kA at the board"
+    supply, makers_a = facts.job.supply, _makers_rating_a(facts)
+    if supply.phases == 1 and supply.cutout_fuse_standard == "unknown":
+        yield point.unknown(
+            f"{shown}; the conditional rating needs the kind of cut-out fuse, which is not known.",
+            "Read standard and rating on the cut-out's carrier.",
+        )
+    elif makers_a is not None and ipf_a <= makers_a:
+        yield point.unknown(
+            f"{shown}; the general 16 kA rating does not hold here, the maker's {makers_a / 1000:g}"
+            " kA depends on the fuse ahead.",
+            "Get the maker's word for this fuse and this arrangement.",
+        )
+    elif point.limit is None:
+        yield point.unknown(f"{shown}; no devices are chosen yet.", "Choose a board.")
+    else:
+        yield point.failed(
+            f"{shown}, over the {point.limit / 1000:g} kA of its devices.",
+            "Choose devices of higher breaking capacity, or a maker's rating with back-up.",
+        )
+
+
+def _conditional_a(facts: Facts) -> float | None:
+    """Return the conditional rating where fuse, service and phases meet its conditions. [A]"""
+    edition, supply = facts.edition, facts.job.supply
+    fuse_a, service_m = supply.cutout_fuse_a, supply.service_length_m
+    meets = (
+        supply.phases == edition.number("conditional.phases")
+        and supply.cutout_fuse_standard in edition.text("conditional.fuse_standards").split(", ")
+        and fuse_a is not None
+        and fuse_a <= edition.number("conditional.fuse_max_a")
+        and (service_m is None or service_m >= edition.number("conditional.service_min_m"))
+    )
+    if not meets:
+        return None
+    general_a, makers_a = edition.number("conditional.ipf_max_a"), _makers_rating_a(facts)
+    return general_a if makers_a is None else min(general_a, makers_a)
+
+
+def _makers_rating_a(facts: Facts) -> float | None:
+    return None if facts.board is None else facts.board.enclosure.conditional_isc_a
+
+
+def _least_icn_a(facts: Facts) -> float | None:
+    if facts.board is None:
+        return None
+    rated = [i.device.icn_a for i in facts.board.items if i.device.kind in _BREAKERS]
+    known = [icn_a for icn_a in rated if icn_a is not None]
+    return min(known) if known and len(known) == len(rated) else None
