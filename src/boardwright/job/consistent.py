@@ -35,14 +35,16 @@ class Fault:
 
 def faults(job: Job) -> Iterator[Fault]:
     """Yield every contradiction of a job, in no promised order."""
-    yield from _ids(job)
+    repeated = tuple(_ids(job))
+    yield from repeated
+    if not repeated:  # A path through an id that stands twice leads nowhere.
+        yield from _assumed(job)
     yield from _named_circuits(job)
     yield from _ways(job)
     yield from _devices(job)
     yield from _phases(job)
     yield from _places(job)
     yield from _wishes(job)
-    yield from _assumed(job)
 
 
 def _ids(job: Job) -> Iterator[Fault]:

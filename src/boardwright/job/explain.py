@@ -111,7 +111,7 @@ def _remedy(value: object, here: Schema) -> str:
         return f"Write {unit[1]} without its unit." if unit else ""
     if isinstance(value, bool) and set(here.get("enum", ())) == {"yes", "no"}:
         return f"Write {'yes' if value else 'no'}."
-    if isinstance(value, int | float) and here.get("type") == "string":
+    if isinstance(value, int | float) and wanted(here).startswith(("a text", "an id")):
         return f'Put it in quotes: "{value}".'
     if isinstance(value, str) and here.get("enum"):
         remedy = nearest(value, [str(choice) for choice in here["enum"]])

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 Loc = tuple[int | str, ...]
 
-NAMING_KEYS = ("id", "service", "way")
+LONGEST_KEY = 60
 
 
 def dotted(loc: Sequence[int | str], data: object) -> str:
@@ -20,9 +20,15 @@ def dotted(loc: Sequence[int | str], data: object) -> str:
         if isinstance(step, int):
             parts.append(item_names(data)[step] if _has(data, step) else f"#{step + 1}")
         else:
-            parts.append(step)
+            parts.append(one_line(step))
         data = _inside(data, step)
     return ".".join(parts)
+
+
+def one_line(key: str) -> str:
+    """Return a key as a sentence can hold it: whatever a file has for a key, it stays one word."""
+    seen = key if key.isprintable() else repr(key)[1:-1]
+    return seen if len(seen) <= LONGEST_KEY else f"{seen[:LONGEST_KEY]}..."
 
 
 def find(path: str, data: object) -> bool:
@@ -52,9 +58,9 @@ def item_names(data: object) -> list[str]:
 
 def _name(item: object) -> str:
     if isinstance(item, dict):
-        for key in NAMING_KEYS:
-            if isinstance(item.get(key), str | int):
-                return str(item[key])
+        # A circuit has a way too, but one without its id would be mistaken for another.
+        keys = ("id", "service") if "serves" in item else ("id", "service", "way")
+        return next((str(item[key]) for key in keys if isinstance(item.get(key), str | int)), "")
     return ""
 
 

@@ -12,11 +12,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from boardwright.core.errors import BoardwrightError, FieldError, FileError
+from boardwright.job.paths import one_line
 
 MAX_BYTES = 1_000_000
 """A survey of sixty circuits, commented line by line, takes a tenth of this."""
 MAX_DEPTH = 12
 MAX_VALUES = 30_000
+LONGEST_NUMBER = 30
+"""Characters; what is longer stays text, for no reading has so many figures."""
 
 Event = Any
 """An event of ruamel.yaml; its classes are not loaded before a file is read."""
@@ -167,7 +170,7 @@ class _Grower:
         entries = section.entries
         while type(event).__name__ != "MappingEndEvent":
             key = self._key(event, path)
-            here = f"{path}.{event.value}".removeprefix(".")
+            here = f"{path}.{one_line(event.value)}".removeprefix(".")
             if str(key.value) in entries:
                 first = entries[str(key.value)].key.line
                 raise FieldError(
@@ -234,14 +237,14 @@ class _Grower:
 # YAML 1.2.2, section 10.3.2, the core schema: what a plain scalar may mean besides text.
 _NULL = re.compile(r"|~|null|Null|NULL")
 _BOOL = re.compile(r"true|True|TRUE|false|False|FALSE")
-_INT = re.compile(r"[-+]?[0-9]{1,30}")
+_INT = re.compile(r"[-+]?[0-9]+")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
 
 
 def _value(text: str, style: str | None) -> bool | int | float | str | None:
     # Hexadecimal, octal, infinity and not-a-number are no readings: they stay text, and the
     # field that gets one says what it wants.
-    if style:
+    if style or len(text) > LONGEST_NUMBER:
         return text
     if _NULL.fullmatch(text):
         return None

@@ -52,7 +52,9 @@ def found(value: object) -> object:
 def nearest(word: str, known: Sequence[str]) -> str:
     """Return the remedy for a word that is not known: the one that was meant, or all of them."""
     folded = {name.casefold(): name for name in known}
-    close = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
+    # A key without its unit is the likeliest slip, and for short keys too far off to be "close".
+    close = [name for name in folded if name.startswith(f"{word.casefold()}_")]
+    close = close or get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
     if close:
         return f"Did you mean {folded[close[0]]!r}?"
     return f"There are: {', '.join(sorted(known))}." if known else ""
