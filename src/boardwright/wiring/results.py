@@ -37,7 +37,8 @@ class Conductor:
 
     ``function`` is L, L1, L2, L3, N or PE; ``length_mm`` the cut length, stripping and
     termination allowance included; ``route_mm`` the length along ``path``;
-    ``group`` names conductors that are one job, as the neutral leads of all RCBOs.
+    ``group`` names conductors that are one job, as the neutral leads of all RCBOs;
+    ``teeth`` are the terminals that a busbar meets, its ends included.
     """
 
     id: str
@@ -52,6 +53,12 @@ class Conductor:
     length_mm: float
     group: str = ""
     step: int = 0
+    teeth: tuple[str, ...] = ()
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """Every terminal that it joins."""
+        return self.teeth or (self.begin.terminal, self.end.terminal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +66,16 @@ class SpdLeads:
     """The connecting leads of the SPD as the standard counts them. [m]
 
     ``line_m``, ``neutral_m`` and ``pe_m`` from the tap or bar to the device; sums are
-    line + PE and neutral + PE. ``backup_m`` is the way through the back-up device's links,
-    contained in ``line_m``.
+    line + PE and neutral + PE. ``backup_m`` is the way through the back-up device and its tooth,
+    contained in ``line_m``; ``assumed`` true where the length outside a box was not surveyed.
     """
 
     line_m: float
     neutral_m: float
     pe_m: float
     v_wired: bool = False
+    backup_m: float = 0.0
+    assumed: bool = False
 
     @property
     def total_m(self) -> float:
