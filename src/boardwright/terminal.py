@@ -35,7 +35,7 @@ def show(text: str, saved: Sequence[Written]) -> None:
 
     lines = whole.splitlines()
     styled = Text("\n".join(lines))
-    # Weight for the answer, a mark for the two verdicts that forbid; colour is spent on nothing else.
+    # Weight for the answer, colour for what fails: it is spent on nothing else.
     styled.stylize("bold", 0, len("\n".join(lines[:2])))
     styled.highlight_regex(r"(?m)^(Stop|Fail)\b", "bold red")
     styled.highlight_regex(r"(?m)^(Before the work starts|Not known|Advise)", "bold")

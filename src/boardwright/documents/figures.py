@@ -15,6 +15,8 @@ _SHOWN = {"mm2": "mm²", "ohm": "Ω", "mohm": "MΩ", "nm": "N·m", "Nm": "N·m",
 _IN_THOUSANDS = {"A", "V", "W"}
 """Units that take a prefix on paper; an ohm or a metre is read as the tester shows it."""
 
+_THOUSAND = 1000
+
 _MILLI_BELOW_A = 0.5
 """A residual current is written in mA; the 0.87 A of a lighting circuit is not."""
 
@@ -27,7 +29,21 @@ _WORDS = {
     Verdict.PASS: "Within",
 }
 
-_SMALL = tuple("no one two three four five six seven eight nine ten eleven twelve".split())
+_SMALL = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
 
 
 def number(value: float, digits: int = 3) -> str:
@@ -64,11 +80,17 @@ def quantity(value: float, unit: str, digits: int = 3) -> str:
     return f"{text}{'' if shown == '%' else NO_BREAK}{shown}"
 
 
+def change(value: float, unit: str) -> str:
+    """Return a change with its sign: +180 V, −120 V, 0 V."""
+    text = quantity(value, unit)
+    return f"+{text}" if value > 0 and text[0] != "0" else text
+
+
 def volts_between(low_v: float, high_v: float) -> str:
     """Return a range of voltage, both ends to the same decimals: 1.05–1.30 kV."""
     if low_v == high_v:
         return quantity(low_v, "V")
-    if high_v < 1000:
+    if high_v < _THOUSAND:
         return f"{number(low_v)}{TO}{quantity(high_v, 'V')}"
     return f"{fixed(low_v / 1000, 2)}{TO}{fixed(high_v / 1000, 2)}{NO_BREAK}kV"
 
@@ -128,6 +150,6 @@ def sentence(text: str) -> str:
 def _prefix(value: float, unit: str) -> tuple[float, str]:
     """Return factor and prefix as the trade writes them: 30 mA, 16 kA, 0.87 A."""
     size = abs(value)
-    if unit in _IN_THOUSANDS and size >= 1000:
+    if unit in _IN_THOUSANDS and size >= _THOUSAND:
         return 1e-3, "k"
     return (1e3, "m") if unit == "A" and 0 < size < _MILLI_BELOW_A else (1.0, "")

@@ -22,6 +22,10 @@ _WIDE = "M8 4H4V20H8M16 4H20V20H16"
 _NARROW = "M6 4H2.5V20H6M9.5 4H13V20H9.5"
 
 
+_LEFT, _SPAN = 8, 204
+"""Where the gauge's line begins, and its length, in its own units."""
+
+
 def on_paper() -> Colours:
     """Return the literal colours of the light theme, for print and files."""
     return {name: tokens()[name] for name in _USED}
@@ -37,7 +41,7 @@ def mark(verdict: Verdict, colours: Colours) -> str:
         return _stroke(_NARROW, adverse, 3) + _dot(19.5, adverse)
     inside = {
         Verdict.PASS: _dot(12, ink),
-        Verdict.ADVISE: f'<path d="M18.5 8A4 4 0 0 0 18.5 16Z" fill="{ink}"/>',
+        Verdict.ADVISE: f'<path d="M19 8A4 4 0 0 0 19 16Z" fill="{ink}"/>',
         Verdict.NOT_APPLICABLE: _stroke("M9.5 12H14.5", ink),
     }
     return _stroke(_WIDE, ink) + inside.get(verdict, "")
@@ -64,28 +68,38 @@ def caution_svg(colours: Colours) -> str:
     )
 
 
-def gauge(finding: Finding, colours: Colours) -> str:
+def gauge(finding: Finding, colours: Colours, *, lettered: bool = True) -> str:
     """Return a value against its limit on a line from 0, or nothing where a figure is missing.
 
-    The dot takes the colour of a fail outside the bracket; the figures stand in words beside it.
+    The dot takes the colour of a fail outside the bracket; ``lettered`` writes the limit below
+    it, for places that have no words beside the gauge.
     """
-    if finding.value is None or not finding.limit or min(finding.value, finding.limit) < 0:
+    value, limit = finding.value, finding.limit
+    if value is None or not limit or min(value, limit) < 0:
         return ""
-    full = 1.25 * max(finding.value, finding.limit)
-    at, limit_at = (8 + 204 * figure / full for figure in (finding.value, finding.limit))
+    at, limit_at = (
+        _LEFT + _SPAN * figure / (1.25 * max(value, limit)) for figure in (value, limit)
+    )
     beyond = finding.verdict in (Verdict.STOP, Verdict.FAIL)
-    colour = colours["adverse" if beyond else "ink"]
     arm = -4 if finding.sense is Sense.AT_MOST else 4
-    bracket = f"M{limit_at + arm:.1f} 6H{limit_at:.1f}V22H{limit_at + arm:.1f}"
     words = escape(value_and_limit(finding))
+    bracket = f"M{limit_at + arm:.1f} 6H{limit_at:.1f}V22H{limit_at + arm:.1f}"
+    letters = _letters(limit_at, finding, colours) if lettered else ""
     return (
-        '<svg xmlns="http://www.w3.org/2000/svg" class="gauge" viewBox="0 0 220 40" role="img"'
-        f' aria-label="{words}"><title>{words}</title>'
-        f'<path d="M8 14H212" stroke="{colours["edge"]}" stroke-width="1.5"/>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 220 {40 if lettered else 28}"'
+        f' class="gauge" role="img" aria-label="{words}"><title>{words}</title>'
+        f'<path d="M{_LEFT} 14H{_LEFT + _SPAN}" stroke="{colours["edge"]}" stroke-width="1.5"/>'
         f"{_stroke(bracket, colours['ink'])}"
-        f'<circle cx="{at:.1f}" cy="14" r="5" fill="{colour}"/>'
-        f'<text x="{min(max(limit_at, 24), 196):.1f}" y="36" text-anchor="middle" font-size="12"'
-        f' fill="{colours["ink-2"]}">{escape(quantity(finding.limit, finding.unit))}</text></svg>'
+        f'<circle cx="{at:.1f}" cy="14" r="5" fill="{colours["adverse" if beyond else "ink"]}"/>'
+        f"{letters}</svg>"
+    )
+
+
+def _letters(limit_at: float, finding: Finding, colours: Colours) -> str:
+    # Kept off both ends, so that a limit near zero still has room for its figure.
+    return (
+        f'<text x="{min(max(limit_at, 28), 192):.1f}" y="36" text-anchor="middle" font-size="12"'
+        f' fill="{colours["ink-2"]}">{escape(quantity(finding.limit or 0, finding.unit))}</text>'
     )
 
 

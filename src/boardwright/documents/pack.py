@@ -34,8 +34,10 @@ def build(design: Design) -> bytes:
 
     # The data travels as a file of its own and is never pasted into markup: a home called
     # "#4 $tar" is set as it is written.
+    # Its own types leave out the dictionary of files that it takes.
+    sources: Any = _sources(content(design))
     compiler = typst.Compiler(
-        input=_sources(content(design)),
+        input=sources,
         font_paths=[str(font_folder())],
         ignore_system_fonts=True,
     )

@@ -15,30 +15,36 @@ from boardwright.documents.conductor_words import (
     cut_words,
     function_words,
     in_order_of_work,
+    run_label,
+    runs,
     size_words,
     strip_words,
     torque_words,
 )
 from boardwright.documents.figures import (
     NO_BREAK,
+    change,
     quantity,
     sentence,
     source,
     value_and_limit,
     verdict_word,
 )
-from boardwright.documents.marks import caution_svg, mark_svg, on_paper
+from boardwright.documents.marks import caution_svg, gauge, mark_svg, on_paper
 from boardwright.documents.pack_labels import householder, labels
 from boardwright.documents.pack_schedules import circuits, demand, readings, spd
 from boardwright.documents.steps import with_news
+from boardwright.documents.tokens import tokens
 from boardwright.wiring.results import Conductor, Origin, SpdLeads
 
 Content = dict[str, Any]
 
-UPRIGHT_MM = 194.0
-"""Width of a drawing that stands on an upright sheet of A4. [mm]"""
+_UPRIGHT_MM = (198.0, 228.0)
+_TURNED_MM = (281.0, 175.0)
+"""Width and height that a drawing may take on a sheet of A4, upright and turned. [mm]"""
 
-_TURNED_MM = 281.0
+_SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
+"""Upright at the first of them alone; a wider board turns the page, then shrinks."""
 
 
 def content(design: Design) -> Content:
@@ -98,36 +104,51 @@ def _phases(count: int) -> str:
 
 
 def _open_point(group: Group) -> Content:
-    lead = group.lead
+    lead, alone = group.lead, len(group.findings) == 1
     said = [
-        (finding.subject if len(group.findings) > 1 else "", sentence(finding.message))
-        for finding in group.findings
+        ("" if alone else finding.subject, sentence(finding.message)) for finding in group.findings
     ]
     return {
         "verdict": lead.verdict.value,
         "word": verdict_word(lead.verdict),
         "subjects": group.subjects,
         "said": list(dict.fromkeys(said)),
-        "figures": value_and_limit(lead) if len(group.findings) == 1 else "",
+        "figures": value_and_limit(lead) if alone else "",
+        "gauge": gauge(lead, on_paper(), lettered=False) if alone else "",
         "do": sentence(lead.remedy),
         "source": source(lead.rule),
     }
 
 
 def _drawing(design: Design) -> Content:
-    svg = board_drawing.build(design)
-    width_mm, height_mm = (_millimetres(svg, side) for side in ("width", "height"))
-    turned = width_mm / 2 > UPRIGHT_MM
-    scale = 2.0 if width_mm / 2 <= _TURNED_MM else 2.5
+    svg = board_drawing.board_svg(design.chosen, design.job.title, ink=_print_ink())
+    size_mm = (_millimetres(svg, "width"), _millimetres(svg, "height"))
+    turned = not _fits(size_mm, _SCALES[0], _UPRIGHT_MM)
+    fitting = [s for s in _SCALES if _fits(size_mm, s, _TURNED_MM if turned else _UPRIGHT_MM)]
+    scale = fitting[0] if fitting else _SCALES[-1]
     enclosure = design.chosen.arrangement.enclosure
     return {
         "svg": svg,
         "turned": turned,
         "scale": f"1:{scale:g}",
-        "width_mm": width_mm / scale,
-        "height_mm": height_mm / scale,
+        "width_mm": size_mm[0] / scale,
         "alt": f"Front view of {enclosure.name} with the cover off, to scale: devices, busbar, "
         "bars and conductors. The table of conductors says the same in words.",
+    }
+
+
+def _fits(size_mm: tuple[float, float], scale: float, room_mm: tuple[float, float]) -> bool:
+    return all(side / scale <= room for side, room in zip(size_mm, room_mm, strict=True))
+
+
+def _print_ink() -> dict[str, str]:
+    """Return the tokens for paper: its ground is white, so the sheet and its halo are too."""
+    return {
+        **tokens(),
+        "sheet": "#FFFFFF",
+        "halo": "#FFFFFF",
+        "page": "#FFFFFF",
+        "surface": "#FFFFFF",
     }
 
 
@@ -142,24 +163,26 @@ def _millimetres(svg: str, side: str) -> float:
 def _conductors(variant: Variant) -> Content:
     conductors = in_order_of_work(variant.wiring.conductors)
     leads = variant.wiring.spd_leads
+    new = tuple(c for c in conductors if c.origin in (Origin.NEW, Origin.FLYING))
     return {
-        "rows": [_conductor(c) for c in conductors if c.origin in (Origin.NEW, Origin.FLYING)],
+        "rows": [_conductor(run) for run in runs(new)],
         "existing": _existing(tuple(c for c in conductors if c.origin is Origin.EXISTING)),
         "leads": _leads(leads) if leads else "",
     }
 
 
-def _conductor(conductor: Conductor) -> list[str]:
-    cut = cut_words(conductor) or "on device"
+def _conductor(run: tuple[Conductor, ...]) -> list[str]:
+    """Return one row: a conductor, or a run of the maker's leads from way to way."""
+    first = run[0]
     return [
-        str(conductor.step or ""),
-        conductor.begin.label,
-        conductor.end.label,
-        function_words(conductor),
-        size_words(conductor),
-        cut,
-        strip_words(conductor),
-        torque_words(conductor),
+        str(first.step or ""),
+        run_label([c.begin.label for c in run]),
+        run_label([c.end.label for c in run]),
+        function_words(first),
+        size_words(first),
+        cut_words(first) or "on device",
+        strip_words(first),
+        torque_words(first),
     ]
 
 
@@ -214,10 +237,10 @@ def _steps(variant: Variant) -> list[Content]:
 def _schemes(design: Design) -> Content:
     return {
         "rows": [_scheme(variant, design) for variant in design.variants],
-        "out": [[scheme.value, sentence(why)] for scheme, why in design.out_of_question],
+        "out": [[_capital(scheme.value), sentence(why)] for scheme, why in design.out_of_question],
         "reasons": [sentence(reason) for reason in design.chosen.board.reasons],
         "wishes": [
-            [sentence(wish.name), f"{wish.weight:g}", f"{wish.cost:g}"]
+            [_capital(wish.name), f"{wish.weight:g}", f"{wish.cost:g}"]
             for wish in design.chosen.arrangement.preferences
         ],
         "proven": design.chosen.arrangement.proven,
@@ -231,8 +254,7 @@ def _scheme(variant: Variant, design: Design) -> list[str]:
         for verdict in (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
     ]
     return [
-        sentence(variant.scheme.value).rstrip(".")
-        + (" (proposed)" if variant is design.chosen else ""),
+        _capital(variant.scheme.value) + (" (proposed)" if variant is design.chosen else ""),
         candidate.device.name if candidate else "none",
         f"{leads.total_m:.2f}" if leads else "",
         *counts,
@@ -244,23 +266,23 @@ def _surge(design: Design) -> Content:
     return {
         "svg": surge_chart.build(design),
         "alt": surge_chart.described(design),
-        "sentences": [place.sentence for place in surge_chart.chosen_places(study)] if study else [],
-        "lead": study.lead_sentence if study else "",
-        "method": f"{study.outcome.value} Method: {study.method}." if study else "",
-        "cautions": list(study.cautions) if study else [],
+        "lead": study.lead_sentence,
+        "method": f"{study.outcome.value} Method: {study.method}.",
+        "cautions": list(study.cautions),
         "movers": _movers(design),
         "need": f"{sentence(design.need.basis)} {source(design.need.rule)}.",
     }
 
 
+def _capital(words: str) -> str:
+    return sentence(words).rstrip(".")
+
+
 def _movers(design: Design) -> list[list[str]]:
-    study = design.chosen.study
-    if study is None or not study.places:
-        return []
     return [
         [
-            sentence(effect.words).rstrip("."),
-            f"{quantity(effect.at_low_v, 'V')} / {quantity(effect.at_high_v, 'V')}",
+            _capital(effect.words),
+            f"{change(effect.at_low_v, 'V')} / {change(effect.at_high_v, 'V')}",
         ]
-        for effect in study.places[0].movers
+        for effect in design.chosen.study.places[0].movers
     ]

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from typing import Any
 
+from boardwright.board.results import Role
+from boardwright.catalogue.devices import DeviceType
 from boardwright.core.findings import Verdict
 from boardwright.design import Design
 from boardwright.documents.figures import source
-from boardwright.documents.pack_schedules import device_words, in_way_order, way_numbers
+from boardwright.documents.pack_schedules import device_words, way_of
 from boardwright.wiring.results import Phase
 
 Content = dict[str, Any]
+
+_CHARTED = {
+    Role.SPD: "Surge protection",
+    Role.SPD_BACKUP: "Back-up of the surge protection",
+    Role.SECTION_RCD: "RCD of the ways beside it",
+    Role.INCOMER_RCD: "RCD of the whole board",
+}
+
+_NOTIFIED = ("England", "Wales")
+"""Where a compliance certificate follows the work, reference practice 1.6 and 5."""
 
 _MONTHS = {3: "every three months", 6: "twice a year", 12: "once a year"}
 
@@ -18,11 +30,30 @@ _MONTHS = {3: "every three months", 6: "twice a year", 12: "once a year"}
 def labels(design: Design) -> Content:
     """Return the labels that this home asks for by its edition, in words of our own."""
     cards = [_rcd_card(design), _spd_card(design), _supply_card(design), _inspection_card(design)]
-    ways = way_numbers(design)
     return {
-        "chart": [[ways.get(c.id, ""), c.name, device_words(c)] for c in in_way_order(design)],
+        "chart": _chart(design),
         "cards": [card for card in cards if card],
     }
+
+
+def _chart(design: Design) -> list[list[str]]:
+    """Return way, name and device of all that stands in a way of the board."""
+    rows = []
+    for place in design.chosen.arrangement.placements:
+        item = place.item
+        if item.role is Role.CIRCUIT:
+            circuit = design.plan.circuit(item.circuit_id)
+            rows.append([way_of(place), circuit.name, device_words(circuit)])
+        elif item.role in _CHARTED:
+            rows.append([way_of(place), _CHARTED[item.role], _short(item.device)])
+    return rows
+
+
+def _short(device: DeviceType) -> str:
+    """Return a device in the few words that a chart has room for."""
+    if device.spd is not None:
+        return "Type " + "+".join(kind[1:] for kind in device.spd.types)
+    return device.name.split(",")[0]
 
 
 def has_rcd(design: Design) -> bool:
@@ -32,7 +63,9 @@ def has_rcd(design: Design) -> bool:
 
 def has_source(design: Design) -> bool:
     """Tell whether energy can come from inside the home."""
-    return any(circuit.source or circuit.serves in ("PV", "battery") for circuit in design.job.circuits)
+    return any(
+        circuit.source or circuit.serves in ("PV", "battery") for circuit in design.job.circuits
+    )
 
 
 def test_interval(design: Design) -> str:
@@ -53,7 +86,7 @@ def _rcd_card(design: Design) -> Content | None:
     return {
         "title": "Press the test buttons",
         "lines": [
-            f"Press each button marked T or Test {test_interval(design)}. "
+            f"Press each button marked T or Test {test_interval(design)}.",
             "The switch beside it must drop; put it up again.",
             "If it does not drop, call an electrician and leave it off.",
         ],
@@ -69,8 +102,8 @@ def _spd_card(design: Design) -> Content | None:
         "title": "Surge protection: look at the window",
         "lines": [
             f"{candidate.device.name}. Look when you press the test buttons, and after a storm.",
-            "If the window has changed from what it showed when new, the part is used up: "
-            "have it replaced. The supply goes on without it.",
+            "Has the window changed from what it showed when new? Have the part replaced.",
+            "Until then the supply goes on, without surge protection.",
         ],
         "source": "the maker's instructions",
     }
@@ -92,7 +125,7 @@ def _supply_card(design: Design) -> Content | None:
 def _inspection_card(design: Design) -> Content:
     return {
         "title": "Next inspection",
-        "lines": ["Inspected and tested on: ______________", "Due again not later than: ______________"],
+        "lines": ["Inspected and tested on:", "Due again not later than:"],
         "source": _cited(design, "notice.inspection"),
     }
 
@@ -106,13 +139,13 @@ def _done(design: Design) -> list[str]:
     said = [f"The plan: {chosen.scheme.value}, for {len(design.plan.circuits)} circuits."]
     if chosen.spd.candidate is not None:
         said.append(
-            "A part that limits surges from the supply, such as those of distant lightning, is fitted. "
+            "A part that limits surges from the supply, as of distant lightning, is fitted. "
             "It does not stop a direct strike, nor surges on telephone or aerial lines."
         )
     elif any(f.check == "spd.need" and f.verdict is not Verdict.PASS for f in design.findings):
         said.append("No surge protection is planned.")
     if design.chosen.wiring.steps and any(s.phase is Phase.ISOLATE for s in chosen.wiring.steps):
-        said.append("The power is off while the work is done. Tell us of anything that must stay on.")
+        said.append("The power is off while the work is done. Say beforehand what must stay on.")
     return said
 
 
@@ -120,8 +153,9 @@ def _press(design: Design) -> list[str]:
     said = []
     if has_rcd(design):
         said.append(
-            f"Press each test button on the board {test_interval(design)}: when the clocks change is "
-            "easy to remember. Each switch must drop. Put it up again; clocks may need setting."
+            f"Press each test button on the board {test_interval(design)}; the days when the "
+            "clocks change are easy to remember. Each switch must drop. Put it up again, then "
+            "set the clocks that have stopped."
         )
     if design.chosen.spd.candidate is not None:
         said.append("Look at the window of the surge protection on the same day.")
@@ -133,15 +167,17 @@ def _press(design: Design) -> list[str]:
 
 
 def _ask(design: Design) -> list[str]:
-    asked = {
-        "England": "Keep the installation certificate and the paper from building control together.",
-        "Wales": "Keep the installation certificate and the paper from building control together.",
-    }.get(design.job.premises.country, "Keep the installation certificate with the house papers.")
+    papers = "the installation certificate"
+    if design.job.premises.country in _NOTIFIED:
+        papers += " and the certificate of compliance with the building regulations"
+    street = (
+        "No power in the whole street, a hot or damaged supply fuse, or a burning smell at the "
+        "meter: call the network operator, in Great Britain on 105, day and night."
+    )
     return [
-        "The electrician who did the work: ____________________________________",
-        "No power in the whole street, a hot or damaged supply fuse, or a burning smell at the meter: "
-        "call 105, free, day and night.",
+        "The electrician who did the work:",
+        street,
         "Fire or danger to life: leave, and call 999.",
-        asked,
+        f"Keep {papers} with the papers of the house.",
         "Ask for a new inspection when it falls due, when the home is sold, or when much is added.",
     ]

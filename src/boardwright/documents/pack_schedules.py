@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
-from boardwright.circuits.results import CircuitResult
+from boardwright.board.results import Placement
+from boardwright.circuits.results import CircuitResult, FaultProtection
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
-from boardwright.documents.figures import NO_BREAK, fixed, number, quantity, sentence, source
+from boardwright.documents.figures import NO_BREAK, TO, fixed, number, quantity, sentence, source
 from boardwright.spd.results import Candidate, SpdChoice
 
 Content = dict[str, Any]
 
-_FOR_ME = (Verdict.PASS,)
+_IN_WHOLE_OHM = 100
+
+_IN_FAVOUR = (Verdict.PASS,)
 _AGAINST = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
 
 
@@ -37,23 +41,24 @@ def in_way_order(design: Design) -> list[CircuitResult]:
 
 def way_numbers(design: Design) -> dict[str, str]:
     """Return the number on the board of each circuit's way, by circuit id."""
-    found = {}
-    for place in design.chosen.arrangement.placements:
-        if place.item.circuit_id and place.way:
-            last = place.way + place.item.device.modules - 1
-            found[place.item.circuit_id] = (
-                str(place.way) if last == place.way else f"{place.way}–{last}"
-            )
-    return found
+    return {p.item.circuit_id: way_of(p) for p in design.chosen.arrangement.placements}
+
+
+def way_of(place: Placement) -> str:
+    """Return the ways a device takes as numbered below the board: 4, or 2–3; empty for none."""
+    if not place.way:
+        return ""
+    last = place.way + place.item.device.modules - 1
+    return str(place.way) if last == place.way else f"{place.way}{TO}{last}"
 
 
 def device_words(circuit: CircuitResult) -> str:
-    """Return the device a circuit asks for: B32, 30 mA A."""
+    """Return the device a circuit asks for: B32, 30 mA type A."""
     protection = circuit.protection
     text = f"{protection.curve}{number(circuit.in_a)}"
     if protection.idn_a is None:
         return text
-    return f"{text}, {quantity(protection.idn_a, 'A')} {protection.rcd_type}".rstrip()
+    return f"{text}, {quantity(protection.idn_a, 'A')} type{NO_BREAK}{protection.rcd_type}"
 
 
 def demand(design: Design) -> Content:
@@ -73,7 +78,7 @@ def demand(design: Design) -> Content:
         parts = ", ".join(f"{p} {quantity(a, 'A')}" for p, a in found.per_phase_a.items())
         total += f" on the fullest phase ({parts})"
     how = "logged on site" if found.logged else source(found.rule)
-    return {"rows": rows, "total": f"{total}. {how}."}
+    return {"rows": rows, "total": f"{total}.", "source": how}
 
 
 def spd(design: Design) -> Content:
@@ -94,12 +99,22 @@ def readings(design: Design) -> Content:
             "way": ways.get(circuit.id, ""),
             "name": circuit.name,
             "ring": design.job.circuit(circuit.id).topology == "ring",
-            "zs_max": fixed(circuit.zs_max_ohm, 2) if circuit.zs_max_ohm < 100 else number(circuit.zs_max_ohm),
+            "zs_max": _reading_limit(circuit, design),
             "rcd": circuit.protection.idn_a is not None,
         }
         for circuit in in_way_order(design)
     ]
     return {"rows": rows, "origin": _origin(design), "limits": _limits(design)}
+
+
+def _reading_limit(circuit: CircuitResult, design: Design) -> str:
+    """Return the largest reading of Zs: less where a breaker must trip, for the cable was cold."""
+    limit_ohm = circuit.zs_max_ohm
+    key = "factor.measured_cold"
+    if circuit.fault_protection is FaultProtection.BREAKER and design.edition.has(key):
+        # Down, never up: a reading that only rounding lets through is not within.
+        limit_ohm = math.floor(round(limit_ohm * design.edition.number(key) * 100, 6)) / 100
+    return _ohms(limit_ohm)
 
 
 def _circuit(circuit: CircuitResult, way: str) -> list[str]:
@@ -118,9 +133,10 @@ def _circuit(circuit: CircuitResult, way: str) -> list[str]:
 
 
 def _ohms(value: float | None) -> str:
+    """Return a loop impedance: two decimals as testers show it, none in the hundreds of a TT."""
     if value is None:
         return ""
-    return fixed(value, 2) if value < 100 else number(value)
+    return fixed(value, 2) if value < _IN_WHOLE_OHM else number(value)
 
 
 def _sizes(choice: SpdChoice) -> str:
@@ -141,7 +157,7 @@ def _candidate(candidate: Candidate, choice: SpdChoice) -> Content:
         "maker": candidate.device.maker,
         "state": "taken" if taken else ("would do" if candidate.suitable else "does not suit"),
         "backup": sentence(candidate.backup.reason),
-        "for": _reasons(candidate.checks, _FOR_ME),
+        "for": _reasons(candidate.checks, _IN_FAVOUR),
         "against": _reasons(candidate.checks, _AGAINST),
     }
 
@@ -173,7 +189,10 @@ def _limits(design: Design) -> list[str]:
     for key, words in (
         ("ir.min_mohm", "Insulation at least {} MΩ"),
         ("rcd.time_s", "RCD at its rated residual current within {} ms"),
-        ("factor.measured_cold", "Zs measured cold at most {} of the figure printed"),
+        (
+            "factor.measured_cold",
+            "Zs max, where a breaker disconnects, is {} of the tabulated figure, for a cold cable",
+        ),
     ):
         if edition.has(key):
             entry = edition.entry(key)

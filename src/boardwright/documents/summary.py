@@ -17,7 +17,7 @@ def summary(design: Design) -> str:
     """Return the summary: at most 24 lines, so that nothing scrolls away."""
     said = answer(design)
     lines = [f"{design.job.title} · {design.edition.title}", paragraph(said.sentence), ""]
-    lines += _facts(design) + [""]
+    lines += [*_facts(design), ""]
     room = LINES - len("\n".join(lines).splitlines()) - 4
     first, left = _numbered(said.first, room - (1 if said.then else 0) * 2)
     if first:
@@ -48,8 +48,6 @@ def _spd(name: str, leads_m: float | None) -> str:
 
 def _surge(design: Design) -> str:
     study = design.chosen.study
-    if study is None:
-        return ""
     board = study.places[0]
     band = board.with_spd_v or board.without_spd_v
     return (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from boardwright.design import Design
@@ -23,58 +23,54 @@ _BLOCK = 3.4
 """Height of one place, in rows of 20 px: its name, with the SPD, without, and air."""
 
 _ROW_PX = 20
-_WHY_NONE = "No surge study: no SPD is fitted, or a length that it needs is not known."
+_TICKS = 8
+"""Most steps of 1 kV that stay apart on the axis; beyond, every second is named."""
+
 _BRACKET = "M-0.45,-1H0V1H-0.45"
 
 Spec = dict[str, Any]
 
 
 def build(design: Design) -> str:
-    """Return the chart as SVG; without a study, one that says why there is none."""
-    if design.chosen.study is None:
-        return _no_study()
+    """Return the chart as SVG."""
     import vl_convert
 
     vl_convert.register_font_directory(str(font_folder()))
     return str(vl_convert.vegalite_to_svg(spec(design)))
 
 
-def spec(design: Design) -> Spec:
+def spec(design: Design, theme: str = "light") -> Spec:
     """Return the chart as a Vega-Lite specification, for this file and for the page.
 
     Every place has a solid bar with the SPD and an open one without, each with its range in
-    words, and a bracket at the rated impulse voltage.
+    words, and a bracket at the rated impulse voltage. ``theme`` is one of the tokens' themes.
     """
     study = design.chosen.study
-    if study is None:
-        return {}
     places = chosen_places(study)
     rows = [row for n, place in enumerate(places) for row in _rows(place, n * _BLOCK)]
-    colours = tokens()
+    # Paper is white whatever the screen's ground.
+    colours = {**tokens(theme), **({"surface": "#FFFFFF"} if theme == "light" else {})}
     height = len(places) * _BLOCK
     return {
         "description": described(design),
         "width": _WIDTH,
         "height": round(height * _ROW_PX),
-        "padding": {"left": 8, "top": 4, "right": 16, "bottom": 4},
-        "background": "#FFFFFF",
+        "padding": {"left": 0, "top": 4, "right": 18, "bottom": 4},
+        "background": colours["surface"],
         "title": _title(places, study),
-        "config": _config(colours["ink"], colours["ink-2"], colours["edge"]),
-        "layer": _layers(rows, places, _full_kv(rows, places), height),
+        "config": _config(colours),
+        "layer": _layers(rows, places, colours),
     }
 
 
 def described(design: Design) -> str:
     """Return the chart in words, for those who cannot see it."""
-    study = design.chosen.study
-    if study is None:
-        return _WHY_NONE
-    places = chosen_places(study)
+    places = chosen_places(design.chosen.study)
     return " ".join([headline(places), *(_in_words(place) for place in places)])
 
 
 def chosen_places(study: SurgeStudy) -> tuple[PlaceResult, ...]:
-    """Return the board and the places that come nearest to their withstand, as the home has them."""
+    """Return the board and the places nearest to their withstand, in the home's order."""
     board, *others = study.places
     nearest = sorted(others, key=lambda place: -_p95_v(place) / place.uw_v)[: PLACES - 1]
     return (board, *(place for place in others if place in nearest))
@@ -139,7 +135,8 @@ def _title(places: tuple[PlaceResult, ...], study: SurgeStudy) -> Spec:
     }
 
 
-def _config(ink: str, ink_2: str, edge: str) -> Spec:
+def _config(colours: Mapping[str, str]) -> Spec:
+    ink = colours["ink"]
     return {
         "font": FAMILY,
         "view": {"stroke": None},
@@ -147,7 +144,7 @@ def _config(ink: str, ink_2: str, edge: str) -> Spec:
             "color": ink,
             "fontSize": 16,
             "fontWeight": 600,
-            "subtitleColor": ink_2,
+            "subtitleColor": colours["ink-2"],
             "subtitleFontSize": 12,
             "subtitlePadding": 5,
         },
@@ -159,42 +156,49 @@ def _config(ink: str, ink_2: str, edge: str) -> Spec:
             "domainWidth": 1.5,
             "tickColor": ink,
             "tickSize": 7,
-            "gridColor": edge,
             "title": None,
         },
     }
 
 
 def _layers(
-    rows: list[Spec], places: tuple[PlaceResult, ...], full_kv: int, height: float
+    rows: list[Spec], places: tuple[PlaceResult, ...], colours: Mapping[str, str]
 ) -> list[Spec]:
-    ink, adverse = tokens()["ink"], tokens()["adverse"]
-    along = {"type": "quantitative", "scale": {"domain": [0, full_kv], "nice": False}}
-    along |= {"axis": _axis(full_kv)}
-    down = {"type": "quantitative", "scale": {"domain": [0, height], "reverse": True, "nice": False}}
-    down |= {"axis": None}
+    ink, ground = colours["ink"], colours["surface"]
+    along, down = _along(_full_kv(rows, places)), _down(len(places) * _BLOCK)
     limits = [_limit(place, n * _BLOCK) for n, place in enumerate(places)]
     bar = {"x": {"field": "low_kv", **along}, "x2": {"field": "high_kv"}}
     bar |= {"y": {"field": "top", **down}, "y2": {"field": "foot"}}
     at_row = {"y": {"field": "middle", **down}}
     at_limit = {"x": {"field": "uw_kv", **along}, "y": {"field": "bracket", **down}}
-    open_bar = {"color": "#FFFFFF", "stroke": ink, "strokeWidth": 1.5}
+    open_bar = {"color": ground, "stroke": ink, "strokeWidth": 1.5}
     return [
         _bars([r for r in rows if r["series"] == "without SPD"], open_bar, bar),
         _bars([r for r in rows if r["series"] == "with SPD"], {"color": ink}, bar),
         # A fail has its colour here too, and its name in the title for the grey printer.
-        _bars([r for r in rows if r["beyond"]], {"color": adverse}, bar),
+        _bars([r for r in rows if r["beyond"]], {"color": colours["adverse"]}, bar),
         _words(rows, "series", {"align": "left"}, at_row | {"x": {"value": -_MARGIN}}),
         _words(rows, "range", {"align": "right"}, at_row | {"x": {"value": -16}}),
         _words(
-            limits, "name", {"align": "left", "fontWeight": 600}, at_row | {"x": {"value": -_MARGIN}}
+            limits,
+            "name",
+            {"align": "left", "fontWeight": 600},
+            at_row | {"x": {"value": -_MARGIN}},
         ),
-        _brackets(limits, {"stroke": "#FFFFFF", "strokeWidth": 6}, at_limit),
+        _brackets(limits, {"stroke": ground, "strokeWidth": 4.5}, at_limit),
         _brackets(limits, {"stroke": ink, "strokeWidth": 2.5}, at_limit),
-        _words(
-            limits, "withstand", {"fontSize": 12}, at_row | {"x": {"field": "uw_kv", **along}}
-        ),
+        _words(limits, "withstand", {"fontSize": 12}, at_row | {"x": {"field": "uw_kv", **along}}),
     ]
+
+
+def _along(full_kv: int) -> Spec:
+    scale = {"domain": [0, full_kv], "nice": False}
+    return {"type": "quantitative", "scale": scale, "axis": _axis(full_kv)}
+
+
+def _down(height: float) -> Spec:
+    scale = {"domain": [0, height], "reverse": True, "nice": False}
+    return {"type": "quantitative", "scale": scale, "axis": None}
 
 
 def _limit(place: PlaceResult, top: float) -> Spec:
@@ -233,7 +237,7 @@ def _words(rows: list[Spec], field: str, look: Spec, encoding: Spec) -> Spec:
 
 
 def _axis(full_kv: int) -> Spec:
-    step = 1 if full_kv <= 8 else 2
+    step = 1 if full_kv <= _TICKS else 2
     values = list(range(0, full_kv + 1, step))
     last = values[-1]
     return {
@@ -242,14 +246,3 @@ def _axis(full_kv: int) -> Spec:
         "labelFlush": False,
         "labelExpr": f"datum.value == {last} ? datum.value + ' kV' : '' + datum.value",
     }
-
-
-def _no_study() -> str:
-    ink = tokens()["ink"]
-    why = _WHY_NONE
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="718" height="48" viewBox="0 0 718 48"'
-        f' role="img" aria-label="{why}"><title>{why}</title>'
-        f'<text x="8" y="30" font-family="{FAMILY}, sans-serif" font-size="16" fill="{ink}">'
-        f"{why}</text></svg>"
-    )
