@@ -104,6 +104,39 @@ def test_a_right_hand_board_is_the_mirror_of_a_left_hand_one(
         assert two.placement(placement.item.id).way == placement.way
 
 
+TOGETHER = [SWITCH, *(circuit(f"c{k}", in_a) for k, in_a in enumerate((200, 6, 100, 100)))]
+LETTERS = [
+    SWITCH,
+    *(section_rcd(x) for x in "ab"),
+    circuit("c0", 6, section="a"),
+    *(circuit(f"c{k}", 125, section="b") for k in (1, 2)),
+]
+
+
+@pytest.mark.parametrize(
+    ("items", "wishes", "missed"),
+    [
+        # Six amperes between the large ones cost more than the pair's spread.
+        (TOGETHER, Wishes(keep_together=(("c0", "c1"),)), "together"),
+        # Two large circuits behind a small section cost more than the letters' order.
+        (LETTERS, Wishes(), "letters"),
+        # No home has such a circuit; it shows that the SPD's place is weighed, not fixed.
+        ([SWITCH, BACKUP, SPD, circuit("c0", 400)], Wishes(), "SPD"),
+    ],
+)
+def test_a_wish_gives_way_where_the_others_weigh_more(
+    items: list[Item], wishes: Wishes, missed: str
+) -> None:
+    plan = board(items)
+    best = min(packed_orders(plan), key=lambda starts: (cost(plan, starts, wishes), starts))
+
+    found = arrange(plan, wishes)
+
+    assert starts_of(plan, found) == best
+    assert sum(paid.cost for paid in found.preferences) == cost(plan, best, wishes)
+    assert next(paid.cost for paid in found.preferences if missed in paid.name) > 0
+
+
 def test_the_same_board_is_arranged_the_same_twice() -> None:
     items = [SWITCH, BACKUP, SPD, *(circuit(f"c{k}", 32 if k % 2 else 6) for k in range(10))]
     plan, wishes = board(items), Wishes(keep_apart=(("c1", "c3"), ("c0", "c2")))
