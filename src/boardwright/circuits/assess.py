@@ -17,7 +17,7 @@ from boardwright.circuits.fault import (
 )
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.origin import phase_drop_v
-from boardwright.circuits.protection import protection, rating_a
+from boardwright.circuits.protection import OWN_RCD, protection, rating_a
 from boardwright.circuits.rcd import leakage_a
 from boardwright.circuits.results import CircuitResult, FaultProtection, Origin, Protection
 from boardwright.circuits.volt_drop import ct_factor, drop_per_a_m, volt_drop_limit_v, volt_drop_v
@@ -66,7 +66,9 @@ def draft_of(circuit: Circuit, job: Job, catalogue: Catalogue, edition: Edition)
         capacity=capacity,
         protection=device,
         leakage_a=leakage_a(circuit, catalogue),
-        behind_section=job.wishes.division == "split load" and device.standard == "MCB",
+        behind_section=job.wishes.division == "split load"
+        and device.standard == "MCB"
+        and circuit.serves not in OWN_RCD,
     )
 
 

@@ -36,7 +36,7 @@ def sections(job: Job, members: Sequence[Member], edition: Edition) -> tuple[Sec
     """
     if not members:
         return ()
-    halves = _improved(job, _dealt(_units(job, members)))
+    halves = _improved(job, _dealt(_units(job, members)), edition)
     return tuple(
         _section(name, half, members, edition)
         for name, half in zip(_NAMES, map(_flat, halves), strict=True)
@@ -87,11 +87,11 @@ def _dealt(units: Iterable[Unit]) -> Halves:
     return tuple(ordered[::2]), tuple(ordered[1::2])
 
 
-def _improved(job: Job, halves: Halves) -> Halves:
+def _improved(job: Job, halves: Halves, edition: Edition) -> Halves:
     """Move or exchange single units as long as the division gets better."""
     while True:
-        best = min(_neighbours(halves), key=lambda h: _cost(job, h), default=halves)
-        if _cost(job, best) >= _cost(job, halves):
+        best = min(_neighbours(halves), key=lambda h: _cost(job, h, edition), default=halves)
+        if _cost(job, best, edition) >= _cost(job, halves, edition):
             return halves
         halves = best
 
@@ -110,8 +110,8 @@ def _without(units: tuple[Unit, ...], unit: Unit) -> tuple[Unit, ...]:
     return tuple(u for u in units if u is not unit)
 
 
-def _cost(job: Job, halves: Halves) -> tuple[int, int, float, float]:
-    """Weigh a division: wishes first, then like beside like, then leakage and load."""
+def _cost(job: Job, halves: Halves, edition: Edition) -> tuple[int, int, float]:
+    """Weigh a division: wishes first, then like beside like, then leakage and load together."""
     members = [_flat(half) for half in halves]
     ids = [{member.id for member in half} for half in members]
     against = sum(len(here & set(group)) > 1 for here in ids for group in job.wishes.keep_apart)
@@ -119,8 +119,9 @@ def _cost(job: Job, halves: Halves) -> tuple[int, int, float, float]:
     alike = sum(n * (n - 1) for half in members for n in Counter(m.serves for m in half).values())
     leakage_a = abs(_difference([m.leakage_a for m in half] for half in members))
     load_a = abs(_difference([m.in_a for m in half] for half in members))
-    # Leakage to the milliampere: below that the load decides.
-    return against, alike, round(leakage_a, 3), load_a
+    # Each as a fraction of what one RCD bears, so that neither drowns the other.
+    most_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
+    return against, alike, leakage_a / most_a + load_a / edition.number("rcd.rating_a")
 
 
 def _difference(halves: Iterable[Sequence[float]]) -> float:

@@ -74,20 +74,19 @@ def longest_time_s(csa_mm2: float, current_a: float, k_factor: float) -> float:
     return (k_factor * csa_mm2 / current_a) ** 2
 
 
-def let_through_a2s(edition: Edition, curve: str, in_a: float, ipf_a: float) -> float | None:
-    """Return the energy that a breaker of class 3 lets through, None where the table ends. [A²s]
+def class_3_cpc_mm2(edition: Edition, curve: str, in_a: float, fault_a: float) -> float | None:
+    """Return the least cpc behind a breaker of energy-limiting class 3. [mm²]
 
-    References
-    ----------
-    BS EN 60898-1 Annex ZA; the maker's own figure is lower and replaces it.
+    A breaker that trips at once lets through far less than 0.1 s of its fault current; the maker's
+    own figure is better still. None where the table ends.
     """
-    rows = edition.table("let_through_a2s").rows
+    rows = edition.table("class_3_cpc_mm2").rows
     ratings = sorted(float(row.split()[1]) for row in rows if row.startswith(f"{curve} "))
     rating = next((r for r in ratings if r >= in_a), None)
     if rating is None:
         return None
     cells = rows[f"{curve} {rating:g}"]
-    column = next((c for c in sorted(cells, key=float) if float(c) >= ipf_a), None)
+    column = next((c for c in sorted(cells, key=float) if float(c) >= fault_a), None)
     return cells[column] if column else None
 
 

@@ -5,14 +5,17 @@ from __future__ import annotations
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.design_current import usual_row
 from boardwright.circuits.lookup import figure
-from boardwright.circuits.rcd import afdd_need, least_rcd_type, rcd_reasons
+from boardwright.circuits.rcd import TYPES, afdd_need, least_rcd_type, rcd_reasons
 from boardwright.circuits.results import Protection, RcdNeed
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
 _DIVIDED = "split load"
-_OWN_RCD = ("EV point", "heat pump", "PV", "battery")
+SOURCES = ("PV", "battery")
+"""What feeds energy back."""
+OWN_RCD = ("EV point", "heat pump", *SOURCES)
+"""What stands behind no RCD that it shares: it may blind it, feed it, or trip it."""
 _FUSES = ("BS 3036", "BS 88-3", "BS 1361")
 
 
@@ -36,14 +39,14 @@ def protection(
     circuit: Circuit, in_a: float, *, job: Job, catalogue: Catalogue, edition: Edition
 ) -> Protection:
     """Return the device that a circuit asks for."""
-    standard = _standard(circuit, job)
     reasons = rcd_reasons(circuit, in_a, edition)
-    residual = standard == "RCBO"
     least = least_rcd_type(circuit, catalogue, edition)
+    standard = _standard(circuit, job, needs_rcd=bool(reasons), least=least)
+    residual = standard == "RCBO"
     return Protection(
         in_a=in_a,
         curve=circuit.wanted.curve,
-        poles=_poles(circuit, job),
+        poles=_poles(circuit, job, residual=residual),
         phases=circuit.phases,
         rcd_type=(circuit.wanted.rcd_type or least) if residual else "",
         idn_a=(circuit.wanted.idn_a or edition.number("rcd.additional_idn_a"))
@@ -52,26 +55,29 @@ def protection(
         rcd_need=RcdNeed.REQUIRED if reasons else RcdNeed.NOT_REQUIRED,
         rcd_reasons=reasons,
         afdd=afdd_need(circuit, in_a, job, edition),
-        bidirectional=circuit.source is not None or circuit.serves in ("PV", "battery"),
+        bidirectional=circuit.source is not None or circuit.serves in SOURCES,
         wanted=circuit.wanted.in_a is not None,
         standard=standard,
     )
 
 
-def _standard(circuit: Circuit, job: Job) -> str:
+def _standard(circuit: Circuit, job: Job, *, needs_rcd: bool, least: str) -> str:
     if circuit.wanted.standard in _FUSES or circuit.wanted.standard == "RCBO":
         return circuit.wanted.standard
+    # A source that needs no RCD but may feed DC does better without one than with a blinded one.
+    source = circuit.serves in SOURCES and least == TYPES[-1]
+    if source and not needs_rcd and job.supply.system != "TT":
+        return "MCB"
     # Behind a section's RCD a breaker does, but what may blind or feed that RCD keeps its own.
     if job.wishes.division == _DIVIDED:
-        return "RCBO" if circuit.serves in _OWN_RCD else "MCB"
+        return "RCBO" if circuit.serves in OWN_RCD else "MCB"
     return circuit.wanted.standard or "RCBO"
 
 
-def _poles(circuit: Circuit, job: Job) -> int:
-    switched_neutral = (
-        circuit.serves in ("EV point", "PV", "battery")
-        or circuit.source is not None
-        or job.supply.system == "TT"
+def _poles(circuit: Circuit, job: Job, *, residual: bool) -> int:
+    """Count the poles that must switch; a breaker leaves the neutral to what stands ahead of it."""
+    switched_neutral = residual and (
+        circuit.serves in OWN_RCD or circuit.source is not None or job.supply.system == "TT"
     )
     lines = 3 if circuit.phases > 1 else 1
     return lines + switched_neutral

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from boardwright.circuits.fault import BREAKERS, adiabatic_mm2, let_through_a2s
+from boardwright.circuits.fault import BREAKERS, adiabatic_mm2, class_3_cpc_mm2
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitResult, FaultProtection
 from boardwright.core.findings import Finding, Rule, Sense
@@ -121,25 +121,25 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
 
 
 def _adiabatic(facts: Facts, circuit: Circuit, result: CircuitResult) -> Finding:
+    least_mm2 = result.adiabatic_mm2
     point = Point(
         "circuit.adiabatic",
         result.name,
         result.id,
         facts.edition.rule("adiabatic"),
         result.cpc_mm2,
-        result.adiabatic_mm2,
+        least_mm2,
         "mm²",
         Sense.AT_LEAST,
     )
-    least_mm2 = result.adiabatic_mm2
-    if least_mm2 is not None and result.cpc_mm2 >= least_mm2:
+    if _bears(result, least_mm2):
         return point.passed(f"cpc {result.cpc_mm2:g} mm², {least_mm2:.2f} mm² being asked.")
-    limited_mm2 = _let_through_mm2(facts, circuit, result)
-    if limited_mm2 is not None and result.cpc_mm2 >= limited_mm2:
-        rule = facts.edition.rule("let_through_a2s")
-        return replace(point, limit=limited_mm2, rule=rule).passed(
-            f"cpc {result.cpc_mm2:g} mm², {limited_mm2:.2f} mm² being asked by the energy that a "
-            "class 3 device lets through."
+    far_a = None if result.zs_ohm is None else facts.job.supply.u0_v / result.zs_ohm
+    class_mm2 = _class_3_mm2(facts, result, far_a or result.ipf_max_a)
+    if _bears(result, class_mm2):
+        rule = facts.edition.rule("class_3_cpc_mm2")
+        return replace(point, limit=class_mm2, rule=rule).passed(
+            f"cpc {result.cpc_mm2:g} mm², {class_mm2:g} mm² being asked behind a class 3 device."
         )
     if least_mm2 is None:
         return point.unknown(
@@ -152,13 +152,44 @@ def _adiabatic(facts: Facts, circuit: Circuit, result: CircuitResult) -> Finding
     )
 
 
-def _let_through_mm2(facts: Facts, circuit: Circuit, result: CircuitResult) -> float | None:
-    """Return the cpc asked by a class 3 device at the board's fault current. [mm²]"""
-    ipf_a, device = result.ipf_max_a, result.protection
-    if ipf_a is None or device.standard not in BREAKERS:
-        return None
-    energy = let_through_a2s(facts.edition, device.curve, device.in_a, ipf_a)
-    if energy is None:
-        return None
+@check
+def faults_near_the_board(facts: Facts) -> Iterator[Finding]:
+    """Name the circuits whose cpc a fault close to the board strains beyond the general class."""
+    fault_a = facts.plan.origin.ipf_board_min_a
+    if fault_a is None:
+        return
+    rule = facts.edition.rule("class_3_cpc_mm2")
+    point = Point("circuit.let_through", "Faults near the board", "board", rule, fault_a, unit="A")
+    strained = [
+        result.name
+        for circuit, result in circuits_of_work(facts)
+        if circuit.cable.cpc_mm2 > 0 and not _bears_at(facts, circuit, result, fault_a)
+    ]
+    shown = f"A fault at the board's own terminals draws {fault_a:.0f} A"
+    if not strained:
+        yield point.passed(f"{shown}; every cpc bears it.")
+        return
+    yield point.advised(
+        f"{shown}; the general class of breakers does not settle the cpc of: "
+        f"{', '.join(strained)}.",
+        "See that the maker's let-through of each device is within k²S² of its cpc.",
+    )
+
+
+def _bears_at(facts: Facts, circuit: Circuit, result: CircuitResult, fault_a: float) -> bool:
     k_factor = figure(facts.edition.table("k"), circuit.cable.type, "protective")
-    return adiabatic_mm2(energy**0.5, 1.0, k_factor)
+    lasts_s = facts.edition.number("device.instantaneous_s")
+    return _bears(result, _class_3_mm2(facts, result, fault_a)) or _bears(
+        result, adiabatic_mm2(fault_a, lasts_s, k_factor)
+    )
+
+
+def _bears(result: CircuitResult, least_mm2: float | None) -> bool:
+    return least_mm2 is not None and result.cpc_mm2 >= least_mm2
+
+
+def _class_3_mm2(facts: Facts, result: CircuitResult, fault_a: float | None) -> float | None:
+    device = result.protection
+    if fault_a is None or device.standard not in BREAKERS:
+        return None
+    return class_3_cpc_mm2(facts.edition, device.curve, device.in_a, fault_a)

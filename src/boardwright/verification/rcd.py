@@ -49,12 +49,23 @@ def left_as_found(facts: Facts) -> Iterator[Finding]:
     """Where the board stays, say which circuits would have an RCD today."""
     if not keeps_board(facts) or facts.job.existing_board is None:
         return
-    devices = {d.circuit: d for d in facts.job.existing_board.devices if d.circuit}
+    found = facts.job.existing_board.devices
+    rule = facts.edition.rule("rcd.additional_idn_a")
+    for old in (d for d in found if d.rcd_type == "AC"):
+        type_rule = facts.edition.rule("rcd.type_rule")
+        yield Point("rcd.as_found", "RCD as found", f"as-found-{old.way}", type_rule).advised(
+            f"The {old.kind} on way {old.way} is of type AC: DC in a residual current may "
+            "blind it.",
+            "Say so in the comments on the existing installation; offer one of type A.",
+        )
+    most_a = facts.edition.number("rcd.additional_idn_a")
+    if any(d.kind == "RCCB" and d.idn_a is not None and d.idn_a <= most_a for d in found):
+        return
+    devices = {d.circuit: d for d in found if d.circuit}
     for circuit in facts.job.circuits:
         result, device = facts.plan.circuit(circuit.id), devices.get(circuit.id)
         needed = result.protection.rcd_need is RcdNeed.REQUIRED
         if circuit.existing and needed and device is not None and device.idn_a is None:
-            rule = facts.edition.rule("rcd.additional_idn_a")
             yield Point("rcd.as_found", circuit.name, circuit.id, rule).advised(
                 "Its way on the board as found has no RCD of its own; the circuit itself is not "
                 "part of this work.",

@@ -77,7 +77,9 @@ def _largest_idn_a(facts: Facts) -> float:
     incomer = incomer_rcd(facts)
     if incomer is not None and incomer.idn_a is not None:
         return incomer.idn_a
-    residual = (rcd_of(facts, result)[1] for _, result in circuits_of_work(facts))
+    residual = [rcd_of(facts, result)[1] for _, result in circuits_of_work(facts)]
+    if keeps_board(facts) and facts.job.existing_board is not None:
+        residual += [device.idn_a for device in facts.job.existing_board.devices]
     least_a = facts.edition.number("rcd.additional_idn_a")
     return max((idn_a for idn_a in residual if idn_a), default=least_a)
 
