@@ -14,7 +14,7 @@ from tests.job.homes import HOME, line, said, spoilt
             "ze_ohm: 0.21",
             "ze_ohm: 0,35",
             (
-                "supply.ze_ohm: found '0,35', expected a number over 0 and at most 2,000 (ohm)."
+                "supply.ze_ohm: found '0,35', expected a number over 0 and at most 2000 (ohm)."
                 " Write 0.35 with a point."
             ),
         ),
@@ -22,8 +22,8 @@ from tests.job.homes import HOME, line, said, spoilt
             "ze_ohm: 0.21",
             "ze_ohm: 0.35 ohm",
             (
-                "supply.ze_ohm: found '0.35 ohm', expected a number over 0 and at most 2,000 (ohm)."
-                " Write 0.35 without its unit."
+                "supply.ze_ohm: found '0.35 ohm', expected a number over 0 and at most 2000 (ohm)."
+                " Write 0.35 without a unit."
             ),
         ),
         (
@@ -34,12 +34,12 @@ from tests.job.homes import HOME, line, said, spoilt
         (
             "ze_ohm: 0.21",
             "ze_ohm: true",
-            "supply.ze_ohm: found true, expected a number over 0 and at most 2,000 (ohm).",
+            "supply.ze_ohm: found true, expected a number over 0 and at most 2000 (ohm).",
         ),
         (
             "ze_ohm: 0.21",
             "ze_ohm: .nan",
-            "supply.ze_ohm: found '.nan', expected a number over 0 and at most 2,000 (ohm).",
+            "supply.ze_ohm: found '.nan', expected a number over 0 and at most 2000 (ohm).",
         ),
         (
             "system: TN-C-S",
@@ -120,7 +120,10 @@ from tests.job.homes import HOME, line, said, spoilt
         (
             "[circuits.ring.cable.length_m]",
             "all",
-            "assumed: found 'all', expected a list, each item on a line with -.",
+            (
+                "assumed: found 'all', expected a list, in brackets or with a line"
+                " and a - for each item."
+            ),
         ),
         (
             "way: 4",
@@ -141,6 +144,13 @@ def test_a_missing_section_says_where_to_see_one() -> None:
     assert said(text) == (
         "home.yaml, line 2: supply: found nothing, expected the section 'supply'."
         " `boardwright new` shows how."
+    )
+
+
+def test_a_misspelt_section_is_told_once() -> None:
+    assert said(spoilt("\nsupply:", "\nsuply:")) == (
+        "home.yaml, line 7: suply: found 'suply', expected a key of this section."
+        " Did you mean 'supply'?"
     )
 
 

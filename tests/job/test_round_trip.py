@@ -114,6 +114,7 @@ def _reconcile(circuit: dict[str, Any], number: int, data: dict[str, Any]) -> No
         appliance.pop("position_m", None)
 
 
+@pytest.mark.slow
 @SETTINGS
 @given(job=jobs())
 def test_a_job_saved_anew_reads_back_the_same(tmp_path: Path, job: Job) -> None:
@@ -125,6 +126,7 @@ def test_a_job_saved_anew_reads_back_the_same(tmp_path: Path, job: Job) -> None:
     assert read_job(path) == job
 
 
+@pytest.mark.slow
 @SETTINGS
 @given(job=jobs(), base=st.sampled_from([HOME, starter(), HOME.replace("\n", "\r\n")]))
 def test_any_job_can_be_saved_over_any_other(tmp_path: Path, job: Job, base: str) -> None:
@@ -135,6 +137,7 @@ def test_any_job_can_be_saved_over_any_other(tmp_path: Path, job: Job, base: str
     assert read_job(path) == job
 
 
+@pytest.mark.slow
 @SETTINGS
 @given(first=jobs(), second=jobs())
 def test_a_file_changed_twice_says_the_last_job(tmp_path: Path, first: Job, second: Job) -> None:
@@ -169,6 +172,7 @@ def test_rubbish_that_looks_like_yaml_earns_a_sentence(pieces: list[str]) -> Non
     assert 0 < len(_lines("".join(pieces))) <= 11
 
 
+@pytest.mark.slow
 @settings(SETTINGS, max_examples=300)
 @given(at=st.integers(0, len(HOME)), size=st.integers(0, 30), piece=SNIPPETS | TEXT)
 def test_a_home_with_one_piece_spoilt_is_a_job_or_earns_a_sentence(

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from boardwright.core.errors import BoardwrightError, FieldError, InputErrors
+from boardwright.job.mend import remedy
 from boardwright.job.paths import dotted
 from boardwright.job.tree import Items, Node, Section, plain
-from boardwright.job.words import NOTHING, found, inside, nearest, wanted
+from boardwright.job.words import NOTHING, closest, found, inside, nearest, wanted
 
 if TYPE_CHECKING:
     from pydantic import ValidationError
@@ -23,15 +23,26 @@ MAX_SHOWN = 10
 
 def explained(error: ValidationError, tree: Section, name: str) -> InputErrors:
     """Return the errors of a job file, each with its line, the first lines first."""
+    lined = [(line_of(tree, loc), said) for loc, said in field_errors(error, plain(tree))]
+    lined.sort(key=lambda pair: pair[0])
+    return listed([said.at(f"{name}, line {line}") for line, said in lined], name)
+
+
+def field_errors(error: ValidationError, data: object) -> list[tuple[Loc, FieldError]]:
+    """Return the errors of data that came from no file, as from a form, each with its place."""
     from boardwright.job.schema import job_schema
 
-    schema, data = job_schema(), plain(tree)
-    lined: list[tuple[int, FieldError]] = []
-    for detail in error.errors(include_url=False):
-        for loc, said in _said(detail, data, schema):
-            line = line_of(tree, loc)
-            lined.append((line, said.at(f"{name}, line {line}")))
-    return listed([said for _, said in sorted(lined, key=lambda pair: pair[0])], name)
+    schema = job_schema()
+    details = error.errors(include_url=False)
+    unknown = [detail["loc"] for detail in details if detail["type"] == "extra_forbidden"]
+    # A key that is only misspelt is told once, as unknown, and not a second time as missing.
+    meant = {(*loc[:-1], closest(str(loc[-1]), _keys(loc[:-1], schema))) for loc in unknown}
+    told = [each for each in details if each["type"] != "missing" or each["loc"] not in meant]
+    return [pair for detail in told for pair in _said(detail, data, schema)]
+
+
+def _keys(loc: Loc, schema: Schema) -> list[str]:
+    return list((inside(schema, loc, schema) or {}).get("properties", {}))
 
 
 def listed(errors: Sequence[BoardwrightError], name: str = "") -> InputErrors:
@@ -82,15 +93,17 @@ def _said(detail: ErrorDetails, data: object, schema: Schema) -> list[tuple[Loc,
         # Its items were wrong, each with an error of its own, so none was left to count.
         return []
     key = next((str(step) for step in reversed(loc) if isinstance(step, str)), "")
-    return [(loc, FieldError(path, found(value), wanted(here, key), remedy=_remedy(value, here)))]
+    return [
+        (loc, FieldError(path, found(value), wanted(here, key), remedy=remedy(value, key, here)))
+    ]
 
 
 def _unknown_key(path: str, loc: Loc, schema: Schema) -> FieldError:
-    key, around = str(loc[-1]), inside(schema, loc[:-1], schema) or {}
-    remedy = nearest(key, list(around.get("properties", {})))
+    key = str(loc[-1])
+    said = nearest(key, _keys(loc[:-1], schema))
     if key.isdigit():
-        remedy = "If it is the end of a number, write the number with a point, as 0.35."
-    return FieldError(path, key, "a key of this section", remedy=remedy)
+        said = "If it is the end of a number, write the number with a point, as 0.35."
+    return FieldError(path, key, "a key of this section", remedy=said)
 
 
 def _missing(path: str, key: str, here: Schema) -> FieldError:
@@ -99,21 +112,3 @@ def _missing(path: str, key: str, here: Schema) -> FieldError:
             path, NOTHING, f"the section {key!r}", remedy="`boardwright new` shows how."
         )
     return FieldError(path, NOTHING, wanted(here, key), remedy=f"Add {key!r}.")
-
-
-def _remedy(value: object, here: Schema) -> str:
-    """Say how the value found could be mended, where its form shows what was meant."""
-    if isinstance(value, str) and here.get("type") in {"number", "integer"}:
-        comma = re.fullmatch(r"(-?\d+),(\d+)", value)
-        if comma:
-            return f"Write {comma[1]}.{comma[2]} with a point."
-        unit = re.fullmatch(r"(-?\d+(?:\.\d+)?)\s*[a-zA-ZΩµ°²]+2?", value)
-        return f"Write {unit[1]} without its unit." if unit else ""
-    if isinstance(value, bool) and set(here.get("enum", ())) == {"yes", "no"}:
-        return f"Write {'yes' if value else 'no'}."
-    if isinstance(value, int | float) and wanted(here).startswith(("a text", "an id")):
-        return f'Put it in quotes: "{value}".'
-    if isinstance(value, str) and here.get("enum"):
-        remedy = nearest(value, [str(choice) for choice in here["enum"]])
-        return remedy if remedy.startswith("Did") else ""
-    return ""

@@ -49,14 +49,20 @@ def found(value: object) -> object:
             return value
 
 
-def nearest(word: str, known: Sequence[str]) -> str:
-    """Return the remedy for a word that is not known: the one that was meant, or all of them."""
+def closest(word: str, known: Sequence[str]) -> str:
+    """Return the known word that was most likely meant, or nothing."""
     folded = {name.casefold(): name for name in known}
     # A key without its unit is the likeliest slip, and for short keys too far off to be "close".
     close = [name for name in folded if name.startswith(f"{word.casefold()}_")]
     close = close or get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
+    return folded[close[0]] if close else ""
+
+
+def nearest(word: str, known: Sequence[str]) -> str:
+    """Return the remedy for a word that is not known: the one that was meant, or all of them."""
+    close = closest(word, known)
     if close:
-        return f"Did you mean {folded[close[0]]!r}?"
+        return f"Did you mean {close!r}?"
     return f"There are: {', '.join(sorted(known))}." if known else ""
 
 
@@ -114,7 +120,7 @@ def _number(schema: Schema, key: str) -> str:
     if low is not None:
         return f"{word} from {low:g} to {high:g}{unit}" if high else f"{word} from {low:g}{unit}"
     over = f" over {above:g}" if above is not None else ""
-    most = f"{' and' if over else ''} at most {high:,g}" if high is not None else ""
+    most = f"{' and' if over else ''} at most {high:.9g}" if high is not None else ""
     return f"{word}{over}{most}{unit}"
 
 
@@ -127,7 +133,11 @@ def _text(schema: Schema) -> str:
 
 def _list(schema: Schema) -> str:
     least, most = schema.get("minItems", 0), schema.get("maxItems")
-    return f"a list of {least} to {most} items" if most else "a list, each item on a line with -"
+    return (
+        f"a list of {least} to {most} items"
+        if most
+        else "a list, in brackets or with a line and a - for each item"
+    )
 
 
 def _section(schema: Schema) -> str:
