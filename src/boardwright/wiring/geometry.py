@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from boardwright.board.results import DEVICE_HEIGHT_MM, TERMINAL_RISE_MM, Arrangement, Placement
 from boardwright.catalogue.devices import Terminal
@@ -111,7 +112,7 @@ def bands(arrangement: Arrangement) -> tuple[Band, ...]:
     edges.append(_Row(*(arrangement.enclosure.height_mm,) * 2, devices=False))
     return tuple(
         Band(lower.high_mm, upper.low_mm, above=upper.devices, below=lower.devices)
-        for lower, upper in zip(edges, edges[1:], strict=False)
+        for lower, upper in pairwise(edges)
         if upper.low_mm > lower.high_mm
     )
 
@@ -160,11 +161,11 @@ def corner_radii_mm(path: Sequence[Point], csa_mm2: float) -> tuple[float, ...]:
 
     A straight part between two bends is shared by them, so a short step gets smaller bends.
     """
-    lengths_mm = [math.dist(a, b) for a, b in zip(path, path[1:], strict=False)]
+    lengths_mm = [math.dist(a, b) for a, b in pairwise(path)]
     last = len(lengths_mm) - 1
     rooms_mm = [length if k in (0, last) else length / 2 for k, length in enumerate(lengths_mm)]
     radius_mm = drawn_radius_mm(csa_mm2)
-    return tuple(min(radius_mm, a, b) for a, b in zip(rooms_mm, rooms_mm[1:], strict=False))
+    return tuple(min(radius_mm, a, b) for a, b in pairwise(rooms_mm))
 
 
 def path_length_mm(path: Sequence[Point], csa_mm2: float) -> float:
@@ -173,7 +174,7 @@ def path_length_mm(path: Sequence[Point], csa_mm2: float) -> float:
     A square bend of radius r is shorter than its corner by (2 - π/2) r; a bend of another
     angle by 2 r tan(φ/2) - r φ, φ being the turn.
     """
-    straight_mm = sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    straight_mm = sum(math.dist(a, b) for a, b in pairwise(path))
     radii_mm = corner_radii_mm(path, csa_mm2)
     turns = [_turn(*path[k : k + 3]) for k in range(len(path) - 2)]
     saved_mm = sum(

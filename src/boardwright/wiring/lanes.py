@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 LANE_MM = 3.5
-LANE_THICK_MM = 4.0
 LANE_LEAST_MM = 3.0
-THICK_FROM_MM2 = 16.0
+_THICK_MM = {16.0: 4.0, 25.0: 5.0}
+"""Wider pitch from a size upward, so that what is drawn wide does not touch."""
 
 END_MM = 5.0
 """Least distance of a lane from the parts on both sides. [mm]"""
@@ -106,7 +106,7 @@ def _depths_mm(strip: Strip, parts: Sequence[Part]) -> dict[str, float]:
     for part in nearest_first(strip, parts):
         inner = [p for p in placed if overlap(p, part)]
         depths_mm[part.id] = max(
-            [part.margin_mm, *(depths_mm[p.id] + pitch_mm(p, part) for p in inner)]
+            [part.margin_mm, *(depths_mm[p.id] + pitch_mm(p.csa_mm2, part.csa_mm2) for p in inner)]
         )
         placed.append(part)
     return depths_mm
@@ -151,7 +151,7 @@ def overlap(one: Part, other: Part) -> bool:
     return one.low_x_mm - CLEAR_MM < other.high_x_mm and other.low_x_mm - CLEAR_MM < one.high_x_mm
 
 
-def pitch_mm(one: Part, other: Part) -> float:
-    """Return the distance between two lanes. [mm]"""
-    thick = max(one.csa_mm2, other.csa_mm2) >= THICK_FROM_MM2
-    return LANE_THICK_MM if thick else LANE_MM
+def pitch_mm(*sizes_mm2: float) -> float:
+    """Return the distance between two lanes that hold conductors of these sizes. [mm]"""
+    wide = [pitch for from_mm2, pitch in _THICK_MM.items() if max(sizes_mm2) >= from_mm2]
+    return max(wide, default=LANE_MM)

@@ -14,6 +14,7 @@ from boardwright.catalogue.enclosures import Bar
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.spd.results import SpdChoice
+from boardwright.standards.edition import Edition
 from boardwright.wiring.combs import Comb, combs
 from boardwright.wiring.layout import Layout, fed_lines, line_of, load_lines, name_of, terminals
 from boardwright.wiring.practice import figure, neutral_link_mm2, way_link_mm2
@@ -62,28 +63,33 @@ class Sizes:
     earthing_mm2: float
 
 
-def sizes(layout: Layout, job: Job) -> Sizes:
-    """Return the sizes of tails, links and earthing conductor."""
+def sizes(layout: Layout, job: Job, edition: Edition) -> Sizes:
+    """Return the sizes of tails, links and earthing conductor.
+
+    An earthing conductor that was not surveyed is that of the table for the tails.
+    """
     main = layout.main
     rating_a = job.supply.cutout_fuse_a or (main.device.in_a if main else None) or 100.0
     submain = job.supply.submain
     tails_mm2 = submain.line_mm2 if submain else job.supply.tails.csa_mm2
+    tails_mm2 = tails_mm2 or figure("defaults", "tails_mm2")
     earth_mm2 = submain.cpc_mm2 if submain else job.earthing.conductor_mm2
+    table = edition.table("protective_min_mm2")
     return Sizes(
-        tails_mm2=tails_mm2 or figure("defaults", "tails_mm2"),
+        tails_mm2=tails_mm2,
         link_mm2=neutral_link_mm2(submain.fuse_a if submain else rating_a),
-        earthing_mm2=earth_mm2 or figure("defaults", "earthing_mm2"),
+        earthing_mm2=earth_mm2 or table.cell(f"{tails_mm2:g}", "mm2") or tails_mm2,
     )
 
 
-def netlist(layout: Layout, job: Job, spd: SpdChoice) -> tuple[Joint, ...]:
+def netlist(layout: Layout, job: Job, spd: SpdChoice, edition: Edition) -> tuple[Joint, ...]:
     """Return every joint of the board, in the order in which they are made.
 
     Earth first, then neutrals, then lines, the SPD's line, the tails last.
     """
     if layout.separate:
         return tuple(_box(layout, spd))
-    size = sizes(layout, job)
+    size = sizes(layout, job, edition)
     found = combs(layout)
     joints = [
         *_earthing(layout, size),

@@ -14,7 +14,7 @@ from boardwright.wiring.layout import Layout
 from boardwright.wiring.netlist import Joint
 from boardwright.wiring.slots import SPD_WEIGHT, Request, allot
 
-_CORE_MM = {"L": -1.5, "L1": -3.0, "L2": -1.5, "L3": 1.5, "N": 1.5, "PE": 0.0}
+_CORE_MM = 1.6
 _PASS_MM = {"L": -5.2, "L1": -6.0, "L2": -4.0, "L3": 4.0, "N": 5.2, "PE": 0.0}
 _LEG_MM = 4.0
 
@@ -65,26 +65,33 @@ class Places:
         sharing = [j for j in self.joints if not j.teeth and name in (j.begin, j.end)]
         if len(sharing) < 2 or joint.teeth:  # noqa: PLR2004 - one alone stands in the middle
             return 0.0
-        sharing.sort(
-            key=lambda j: (self._heading_mm(name, j.begin if name == j.end else j.end), j.id)
-        )
+        sharing.sort(key=lambda j: (*self._heading_mm(name, _far(j, name)), j.id))
         middle = (len(sharing) - 1) / 2
         return (sharing.index(joint) - middle) * _beside_mm(max(j.csa_mm2 for j in sharing))
 
-    def _heading_mm(self, name: str, other: str) -> float:
-        """Return towards which x a conductor leaves: its other end, or the end it goes round. [mm]"""
+    def _heading_mm(self, name: str, other: str) -> tuple[float, float]:
+        """Return towards which x a conductor leaves, and what puts the shorter way inside. [mm]
+
+        The x is that of its other end, or of the corner it goes round.
+        """
         here, there = self._device(name), self._device(other)
         if here is None or there is None or here.anchor.up == there.anchor.up:
-            return self._x_mm(other)
+            return self._x_mm(other), 0.0
         ends_mm = (0.0, self.layout.arrangement.enclosure.width_mm)
-        return min(ends_mm, key=lambda x: abs(x - here.anchor.x_mm) + abs(x - there.anchor.x_mm))
+        a_mm, b_mm = here.anchor.x_mm, there.anchor.x_mm
+        corner_mm = min(ends_mm, key=lambda x: abs(x - a_mm) + abs(x - b_mm))
+        return corner_mm, b_mm
 
     def _x_mm(self, name: str) -> float:
         """Return where an end stands along the board, before bars have numbers. [mm]"""
         if name in self.bars:
             return self.bars[name].terminal_x_mm(1)
         device = self._device(name)
-        return device.anchor.x_mm if device else self.outside[name].x_mm
+        return device.anchor.x_mm if device else self._arrival(name).x_mm
+
+    def _arrival(self, name: str) -> Anchor:
+        """Return where something comes in, a core's cable as a whole."""
+        return self.glands.get(name.rpartition(".")[0]) or self.incoming[name]
 
     def _device(self, name: str) -> Spot | None:
         item_id, _, terminal_name = name.rpartition(".")
@@ -99,20 +106,25 @@ class Places:
         if name in self.bars:
             return self.bars[name].y_mm
         device = self._device(name)
-        return device.anchor.y_mm if device else self.outside[name].y_mm
+        return device.anchor.y_mm if device else self._arrival(name).y_mm
 
     @cached_property
     def outside(self) -> dict[str, Anchor]:
         """Where everything from outside comes in, by the name of its end."""
+        return self.incoming | self._cores()
+
+    @cached_property
+    def incoming(self) -> dict[str, Anchor]:
+        """Where tails and earthing conductors come in, by the name of their end."""
         found: dict[str, Anchor] = {}
-        for purpose, names in self._incoming().items():
+        for purpose, names in self._wanted().items():
             free = self._entries(purpose)
             for name, target_mm in sorted(names, key=lambda pair: (pair[1], pair[0])):
                 found[name] = _nearest(free, target_mm) or self._above(target_mm)
                 free = [anchor for anchor in free if anchor != found[name]]
-        return found | self._cores()
+        return found
 
-    def _incoming(self) -> dict[str, list[tuple[str, float]]]:
+    def _wanted(self) -> dict[str, list[tuple[str, float]]]:
         """Return tails and earthing conductors with the x of what they go to, by purpose."""
         wanted: dict[str, list[tuple[str, float]]] = {"tails": [], "earth": []}
         for joint in self.joints:
@@ -140,31 +152,20 @@ class Places:
         return Anchor(x_mm, self.layout.arrangement.enclosure.height_mm, up=False)
 
     def _cores(self) -> dict[str, Anchor]:
-        """Return where each core of each cable comes out of its sheath."""
-        glands = self.glands
-        found: dict[str, Anchor] = {}
+        """Return where each core comes out of its sheath, in the order in which they run down."""
+        cables: dict[str, list[Joint]] = {}
         for joint in self.joints:
-            place, _, conductor = joint.begin.rpartition(".")
-            if place.startswith("cable-"):
-                gland = glands[place]
-                shift_mm = _CORE_MM[conductor] * self._hand(place)
+            place = joint.begin.rpartition(".")[0]
+            if place in self.glands:
+                cables.setdefault(place, []).append(joint)
+        found: dict[str, Anchor] = {}
+        for place, members in cables.items():
+            gland = self.glands[place]
+            members.sort(key=lambda j: (self._down_mm(j), j.id))
+            for k, joint in enumerate(members):
+                shift_mm = (k - (len(members) - 1) / 2) * _CORE_MM
                 found[joint.begin] = replace(gland, x_mm=gland.x_mm + shift_mm)
         return found
-
-    def _hand(self, cable: str) -> int:
-        """Return -1 where the device has its neutral left of its line, so that cores do not cross."""
-        for joint in self.joints:
-            if joint.begin != f"{cable}.N" or joint.end in self.bars:
-                continue
-            neutral = self._device(joint.end)
-            lines = [
-                self._x_mm(j.end)
-                for j in self.joints
-                if j.begin.startswith(f"{cable}.L") and j.end not in self.bars
-            ]
-            if neutral and lines and neutral.anchor.x_mm < min(lines):
-                return -1
-        return 1
 
     @cached_property
     def glands(self) -> dict[str, Anchor]:
@@ -190,14 +191,29 @@ class Places:
 
         Straight above its terminal if it can; behind the devices beside it if it must turn.
         """
-        place, _, conductor = joint.begin.rpartition(".")
-        if not place.startswith("cable-"):
+        if joint.begin.rpartition(".")[0] not in self.glands:
             return None
-        rails = [p.y_mm for p in self.layout.placements]
-        behind = any(end.anchor.y_mm < y_mm < self.outside[joint.begin].y_mm for y_mm in rails)
-        if behind:
-            return self.glands[place].x_mm + _PASS_MM[conductor]
-        return end.anchor.x_mm
+        return self._behind_mm(joint) or end.anchor.x_mm
+
+    def _behind_mm(self, joint: Joint) -> float | None:
+        """Return where a core passes behind a row of devices, or None if it does not. [mm]"""
+        place, _, conductor = joint.begin.rpartition(".")
+        gland = self.glands[place]
+        y_mm = self._height_mm(joint.end)
+        rails_mm = {p.y_mm for p in self.layout.placements}
+        low_mm, high_mm = sorted((y_mm, gland.y_mm))
+        if any(low_mm < rail_mm < high_mm for rail_mm in rails_mm):
+            return gland.x_mm + _PASS_MM[conductor]
+        return None
+
+    def _down_mm(self, joint: Joint) -> float:
+        """Return where a core runs down from its cable. [mm]"""
+        if joint.end in self.bars:
+            number = self.numbers[joint.end][joint.id]
+            straight_mm = self.bars[joint.end].terminal_x_mm(number)
+        else:
+            straight_mm = self._x_mm(joint.end)
+        return self._behind_mm(joint) or straight_mm
 
     @cached_property
     def numbers(self) -> dict[str, dict[str, int]]:
@@ -209,16 +225,26 @@ class Places:
             other = _other_end(joint, bar.id)
             if other is None:
                 continue
-            device = self._device(other)
-            x_mm = device.anchor.x_mm if device else self.outside[other].x_mm
+            core = other.rpartition(".")[0] in self.glands
+            behind_mm = self._behind_mm(joint) if core else None
             yield Request(
                 joint.id,
-                x_mm,
+                behind_mm or self._x_mm(other),
                 joint.csa_mm2,
                 weight=SPD_WEIGHT if joint.id.startswith("spd-") else 1.0,
                 fixed=int(self._takes_first(joint, bar)),
-                slants=joint.begin.startswith("cable-"),
+                slants=core and behind_mm is None,
+                avoid_mm=self._beside_core_mm(joint) if core else (),
             )
+
+    def _beside_core_mm(self, joint: Joint) -> tuple[float, ...]:
+        """Return where the other cores of a core's cable run down to their device. [mm]"""
+        place = joint.begin.rpartition(".")[0]
+        return tuple(
+            self._x_mm(other.end)
+            for other in self.joints
+            if other.begin.rpartition(".")[0] == place and other.end not in self.bars
+        )
 
     def _takes_first(self, joint: Joint, bar: Bar) -> bool:
         """Tell whether a conductor takes terminal 1, the largest: what feeds the bar, if large."""
@@ -231,6 +257,10 @@ class Places:
 def _beside_mm(csa_mm2: float) -> float:
     """Return the distance of two conductors in one terminal, as wide as they are drawn. [mm]"""
     return 2.0 if csa_mm2 <= 4 else 3.0 if csa_mm2 <= 10 else 4.2  # noqa: PLR2004
+
+
+def _far(joint: Joint, name: str) -> str:
+    return joint.begin if name == joint.end else joint.end
 
 
 def _other_end(joint: Joint, bar_id: str) -> str | None:

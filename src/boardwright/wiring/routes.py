@@ -22,7 +22,7 @@ from boardwright.wiring.geometry import (
     bands,
     drawn_radius_mm,
 )
-from boardwright.wiring.lanes import LANE_MM, Part, Strip, lanes_mm
+from boardwright.wiring.lanes import Part, Strip, lanes_mm, pitch_mm
 from boardwright.wiring.results import Point
 
 FAN_MM = 12.0
@@ -56,8 +56,8 @@ class _Way:
 def route(arrangement: Arrangement, courses: Sequence[Course]) -> dict[str, tuple[Point, ...]]:
     """Return the path of each course, in the enclosure's frame."""
     found = bands(arrangement)
-    risers = _Risers(arrangement)
-    ways = [_way(course, found, risers) for course in courses]
+    risers_mm = _risers_mm(arrangement, courses, found)
+    ways = [_way(course, found, risers_mm) for course in courses]
     heights_mm: dict[str, float] = {}
     for k, band in enumerate(found):
         free = not (band.above or band.below)
@@ -72,43 +72,59 @@ def _from_top(band: Band) -> bool:
     return band.above or not band.below
 
 
-class _Risers:
-    """Uprights round the ends of a rail, one beside the other."""
+def _risers_mm(
+    arrangement: Arrangement, courses: Sequence[Course], found: Sequence[Band]
+) -> dict[str, float]:
+    """Return the x of the upright of each course that goes round the end of a rail.
 
-    def __init__(self, arrangement: Arrangement) -> None:
-        self._arrangement = arrangement
-        self._used: dict[float, int] = {}
-
-    def take(self, from_x_mm: float, to_x_mm: float, rail: int) -> float:
-        """Return the x of a new upright by the end that makes the shorter way."""
-        ends = self._ends(rail)
-        side, x_mm = min(ends, key=lambda end: abs(end[1] - from_x_mm) + abs(end[1] - to_x_mm))
-        used = self._used.get(x_mm, 0)
-        self._used[x_mm] = used + 1
-        return x_mm + side * used * LANE_MM
-
-    def _ends(self, rail: int) -> tuple[tuple[int, float], ...]:
-        """Return both ends of the devices on a rail, with the way outward."""
-        heights_mm = sorted({p.y_mm for p in self._arrangement.placements})
-        row_mm = heights_mm[min(rail, len(heights_mm) - 1)]
-        placed = [p for p in self._arrangement.placements if p.y_mm == row_mm]
-        left_mm = min(p.x_mm for p in placed) - MODULE_MM / 3
-        right_mm = max(p.x_mm + p.item.device.width_mm for p in placed) + MODULE_MM / 3
-        return ((-1, left_mm), (1, right_mm))
+    The shortest way round takes the upright nearest the devices, so that they nest.
+    """
+    round_by_end: dict[tuple[int, float], list[Course]] = {}
+    for course in courses:
+        rail = _rail_to_pass(course, found)
+        if rail is not None:
+            ends = _ends_mm(arrangement, rail)
+            side, x_mm = min(ends, key=lambda end: _way_round_mm(course, end[1]))
+            round_by_end.setdefault((side, x_mm), []).append(course)
+    return {
+        course.id: x_mm + side * k * pitch_mm(*(c.csa_mm2 for c in members))
+        for (side, x_mm), members in round_by_end.items()
+        for k, course in enumerate(sorted(members, key=lambda c: (_way_round_mm(c, x_mm), c.id)))
+    }
 
 
-def _way(course: Course, found: Sequence[Band], risers: _Risers) -> _Way:
+def _way_round_mm(course: Course, x_mm: float) -> float:
+    return abs(course.begin.x_mm - x_mm) + abs(course.end.x_mm - x_mm)
+
+
+def _ends_mm(arrangement: Arrangement, rail: int) -> tuple[tuple[int, float], ...]:
+    """Return both ends of the devices on a rail, counted from below, with the way outward."""
+    heights_mm = sorted({p.y_mm for p in arrangement.placements})
+    row_mm = heights_mm[min(rail, len(heights_mm) - 1)]
+    placed = [p for p in arrangement.placements if p.y_mm == row_mm]
+    left_mm = min(p.x_mm for p in placed) - MODULE_MM / 3
+    right_mm = max(p.x_mm + p.item.device.width_mm for p in placed) + MODULE_MM / 3
+    return ((-1, left_mm), (1, right_mm))
+
+
+def _rail_to_pass(course: Course, found: Sequence[Band]) -> int | None:
+    """Return the row of devices, counted from below, that a new conductor must go round."""
+    if course.core:
+        return None
+    start, stop = band_of(course.begin, found), band_of(course.end, found)
+    low, high = min(start, stop), max(start, stop)
+    below = [k for k, band in enumerate(found) if band.above]
+    return next((n for n, k in enumerate(below) if low <= k < high), None)
+
+
+def _way(course: Course, found: Sequence[Band], risers_mm: Mapping[str, float]) -> _Way:
     begin, end = course.begin, course.end
     start, stop = band_of(begin, found), band_of(end, found)
     if course.core and course.fan_x_mm is not None:
         return _core_way(course, course.fan_x_mm, start, stop)
-    if start == stop:
-        return _Way(course, (begin.x_mm, end.x_mm), (start,))
-    rail = _rail_between(found, start, stop)
-    if rail is None:
-        return _Way(course, (begin.x_mm, end.x_mm), (start,))
-    riser_mm = risers.take(begin.x_mm, end.x_mm, rail)
-    return _Way(course, (begin.x_mm, riser_mm, end.x_mm), (start, stop))
+    if course.id in risers_mm:
+        return _Way(course, (begin.x_mm, risers_mm[course.id], end.x_mm), (start, stop))
+    return _Way(course, (begin.x_mm, end.x_mm), (start,))
 
 
 def _core_way(course: Course, fan_x_mm: float, start: int, stop: int) -> _Way:
@@ -117,14 +133,6 @@ def _core_way(course: Course, fan_x_mm: float, start: int, stop: int) -> _Way:
     if start == stop or abs(fan_x_mm - end.x_mm) <= STRAIGHT_MM:
         return _Way(course, (begin.x_mm, end.x_mm), (start,))
     return _Way(course, (begin.x_mm, fan_x_mm, end.x_mm), (start, stop))
-
-
-def _rail_between(found: Sequence[Band], start: int, stop: int) -> int | None:
-    """Return which row of devices lies between two strips, counted from below, or None."""
-    low, high = min(start, stop), max(start, stop)
-    below = [k for k, band in enumerate(found) if band.above]
-    between = [n for n, k in enumerate(below) if low <= k < high]
-    return between[0] if between else None
 
 
 def _parts(way: _Way, found: Sequence[Band], strip: int) -> list[Part]:

@@ -16,6 +16,8 @@ from boardwright.wiring.practice import figure
 from boardwright.wiring.results import Conductor, End, Origin, Point, SpdLeads
 from boardwright.wiring.routes import Course, route
 
+_PHASE_MM = {"L1": 2.2, "L2": 0.0, "L3": -2.2}
+
 
 def schedule(layout: Layout, joints: tuple[Joint, ...], job: Job) -> tuple[Conductor, ...]:
     """Return the conductors of all joints, in the joints' order."""
@@ -50,7 +52,8 @@ def _comb_path(layout: Layout, places: Places, joint: Joint) -> tuple[Point, ...
     placed = [spot.placement for spot in (begin, end) if spot.placement]
     rail = placed[0].rail
     drops_mm = [b.below_rail_mm for b in layout.arrangement.enclosure.busbars if b.rail == rail]
-    y_mm = placed[0].y_mm - drops_mm[0]
+    # The phases of a comb lie one behind the other; apart, so that each can be seen.
+    y_mm = placed[0].y_mm - drops_mm[0] + _PHASE_MM.get(joint.function, 0.0)
     return tuple((spot.anchor.x_mm, y_mm, FRONT_MM) for spot in (begin, end))
 
 

@@ -17,7 +17,8 @@ from boardwright.wiring.geometry import LEAST_STEP_MM, STRAIGHT_MM
 SPD_WEIGHT = 20.0
 """How much more a millimetre of the SPD's leads counts than one of another lead."""
 
-_SHORT_STEP_COST = 40.0
+_BAD_COST = 40.0
+_BESIDE_MM = 2.5
 
 _GAP_COST = 0.5
 """Between equals, neighbours stay together, so that spare terminals do too."""
@@ -25,7 +26,11 @@ _GAP_COST = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """A conductor that wants a terminal of the bar, and where it comes from."""
+    """A conductor that wants a terminal of the bar, and where it comes from.
+
+    ``fixed`` is the number it must take, 0 for any; ``slants`` is true for a core that need not
+    come down upright; ``avoid_mm`` are the places of its own cable's other cores.
+    """
 
     id: str
     x_mm: float
@@ -33,6 +38,7 @@ class Request:
     weight: float = 1.0
     fixed: int = 0
     slants: bool = False
+    avoid_mm: tuple[float, ...] = ()
 
 
 def allot(bar: Bar, requests: Sequence[Request]) -> dict[str, int]:
@@ -89,4 +95,6 @@ def _cost(bar: Bar, request: Request, number: int) -> float:
     step_mm = abs(bar.terminal_x_mm(number) - request.x_mm)
     short = STRAIGHT_MM < step_mm < LEAST_STEP_MM and not request.slants
     too_small = request.csa_mm2 > capacity_mm2(bar, number)
-    return request.weight * step_mm + (_SHORT_STEP_COST if short else 0.0) + 1e6 * too_small
+    x_mm = bar.terminal_x_mm(number)
+    hidden = any(abs(x_mm - other_mm) < _BESIDE_MM for other_mm in request.avoid_mm)
+    return request.weight * step_mm + _BAD_COST * (short or hidden) + 1e6 * too_small

@@ -16,11 +16,15 @@ from boardwright.wiring.schedule import numbered, schedule, spd_leads
 
 
 def wire(
-    arrangement: Arrangement, job: Job, plan: CircuitPlan, spd: SpdChoice, edition: Edition
+    arrangement: Arrangement,
+    job: Job,
+    plan: CircuitPlan,  # noqa: ARG001 - a stage takes the results before it; none decides a wire yet
+    spd: SpdChoice,
+    edition: Edition,
 ) -> Wiring:
     """Wire an arranged board: the same arrangement always gives the same wires."""
     layout = Layout(arrangement)
-    joints = netlist(layout, job, spd)
+    joints = netlist(layout, job, spd, edition)
     conductors = schedule(layout, joints, job)
     steps = order(layout, job, conductors)
     made = {name: step.number for step in steps for name in step.conductors}
