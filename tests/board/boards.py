@@ -9,7 +9,7 @@ from itertools import permutations, product
 from boardwright.board.legal import faults
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
-from boardwright.catalogue.devices import DeviceType, Kind, Terminal
+from boardwright.catalogue.devices import ConductorName, DeviceType, Kind, Terminal
 from boardwright.catalogue.enclosures import EnclosureType, Rail
 from boardwright.catalogue.load import load_catalogue
 from boardwright.job.board import Wishes
@@ -30,7 +30,7 @@ def enclosure(modules: int, hand: str = "left", *, like: str = "ravel-r1-16") ->
 
 def device(modules: int = 1, in_a: float | None = 16, *, three: bool = False) -> DeviceType:
     """Return a device of some width, its busbar terminals one a module."""
-    conductors = ("L1", "L2", "L3") if three else ("L",)
+    conductors: tuple[ConductorName, ...] = ("L1", "L2", "L3") if three else ("L",)
     return DeviceType(
         id=f"d{modules}-{in_a}-{three}",
         maker="Ravel",
