@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from boardwright.board.results import Scheme
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
-from boardwright.documents.figures import in_words, sentence
+from boardwright.documents.figures import in_words, sentence, source
 
 _OPEN = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
 
@@ -33,6 +33,22 @@ class Group:
     def subjects(self) -> str:
         """The subjects by name, the first capital as written."""
         return ", ".join(dict.fromkeys(finding.subject for finding in self.findings))
+
+    @property
+    def said(self) -> tuple[tuple[str, str], ...]:
+        """What is so, each sentence once with its subjects; no subjects where they are all."""
+        by_sentence: dict[str, dict[str, None]] = {}
+        for finding in self.findings:
+            by_sentence.setdefault(sentence(finding.message), {})[finding.subject] = None
+        return tuple(
+            ("" if ", ".join(names) == self.subjects else ", ".join(names), words)
+            for words, names in by_sentence.items()
+        )
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Each clause that they rest on, once."""
+        return tuple(dict.fromkeys(source(finding.rule) for finding in self.findings))
 
     @property
     def to_do(self) -> str:
@@ -78,12 +94,12 @@ def answer(design: Design) -> Answer:
 
 
 def grouped(findings: tuple[Finding, ...]) -> tuple[Group, ...]:
-    """Return the findings with those of one check, verdict and remedy together."""
-    groups: dict[tuple[str, Verdict, str], list[Finding]] = {}
+    """Return the findings with those of one verdict and remedy together: one deed, one entry."""
+    groups: dict[tuple[Verdict, str], list[Finding]] = {}
     for finding in findings:
         # Without a remedy the message is the point, and it differs by subject.
         same = finding.remedy or finding.message
-        groups.setdefault((finding.check, finding.verdict, same), []).append(finding)
+        groups.setdefault((finding.verdict, same), []).append(finding)
     return tuple(Group(tuple(group)) for group in groups.values())
 
 
@@ -96,7 +112,7 @@ def _said(design: Design, first: tuple[Finding, ...]) -> str:
         said.append(f"{in_words(fails, 'thing')} {'fails' if fails == 1 else 'fail'}")
     before = len(grouped(first))
     if before and not design.forbids_work:
-        said.append(f"{in_words(before, 'thing')} to settle before the work starts")
+        said.append(f"{in_words(before, 'thing')} to settle first")
     if not (fails or before):
         unknown = len(grouped(tuple(f for f in found if f.verdict is Verdict.UNKNOWN)))
         said.append(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from boardwright.documents.figures import NO_BREAK, TO, fixed, number
+from boardwright.documents.figures import NO_BREAK, fixed, number
 from boardwright.wiring.results import Conductor, End, Origin
 
-_NUMBERED = re.compile(r"(?P<before>.*?)(?P<number>\d+)(?P<after>\D*)$")
+_CORE = re.compile(r",? (?:(?:earth|neutral|line|L[123])(?: L[123])? core|PE|N|L[123]?)$")
 
 FUNCTIONS = {"L": "line", "N": "neutral", "PE": "earth", "PEN": "combined"}
 
@@ -47,50 +47,14 @@ def origin_words(conductor: Conductor) -> str:
     return "" if conductor.origin is Origin.NEW else conductor.origin.value
 
 
-def runs(conductors: tuple[Conductor, ...]) -> tuple[tuple[Conductor, ...], ...]:
-    """Return the conductors with those maker's leads together that go on from way to way.
-
-    Nine rows that differ by one number each are read less well than one that says from 4 to 12.
-    """
-    found: list[list[Conductor]] = []
-    for conductor in conductors:
-        if found and _goes_on(found[-1][-1], conductor):
-            found[-1].append(conductor)
-        else:
-            found.append([conductor])
-    return tuple(tuple(run) for run in found)
+def end_words(end: End) -> str:
+    """Return an end in few words: Earth bar 3, Shower N-out, top."""
+    return end.label.replace(", terminal ", " ")
 
 
-def run_label(labels: list[str]) -> str:
-    """Return one label for a run: Way 4 N, Way 5 N, Way 6 N become Way 4–6 N."""
-    numbered = [_NUMBERED.match(label) for label in labels]
-    first, last = numbered[0], numbered[-1]
-    if len(labels) == 1 or first is None or last is None:
-        return labels[0]
-    return f"{first['before']}{first['number']}{TO}{last['number']}{first['after']}"
-
-
-def _goes_on(before: Conductor, after: Conductor) -> bool:
-    if before.origin is not Origin.FLYING or after.origin is not Origin.FLYING:
-        return False
-    same = (before.step, before.function, before.csa_mm2) == (
-        after.step,
-        after.function,
-        after.csa_mm2,
-    )
-    ends = (before.begin, after.begin), (before.end, after.end)
-    return same and all(_next(one.label, other.label) for one, other in ends)
-
-
-def _next(label: str, after: str) -> bool:
-    """Tell whether two labels differ by their number alone, the second by one more."""
-    one, other = _NUMBERED.match(label), _NUMBERED.match(after)
-    return (
-        one is not None
-        and other is not None
-        and (one["before"], one["after"]) == (other["before"], other["after"])
-        and int(other["number"]) == int(one["number"]) + 1
-    )
+def cable_name(conductor: Conductor) -> str:
+    """Return the cable that an existing core belongs to: its label without the core."""
+    return _CORE.sub("", conductor.begin.label)
 
 
 def _torque(end: End) -> str:

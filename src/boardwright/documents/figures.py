@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import ROUND_HALF_UP, Decimal
 
 from boardwright.core.findings import Finding, Known, Rule, Sense, Verdict
@@ -9,6 +10,10 @@ from boardwright.core.findings import Finding, Known, Rule, Sense, Verdict
 NO_BREAK = "\u00a0"
 MINUS = "\u2212"
 TO = "\u2013"
+
+_UNIT = r"(?:[mk]?[AVW]|[mkM]?Ω|mm²?|m|m?s|kWh|N·m|way|ways|modules?)\b|[MmkK]?Ω"
+_BEFORE_UNIT = re.compile(rf"(?<=\d) (?={_UNIT})")
+_LONG = re.compile(rf"(?<![\d.,])\d{{4,}}(?= (?:{_UNIT}))")
 
 _SHOWN = {"mm2": "mm²", "ohm": "Ω", "mohm": "MΩ", "nm": "N·m", "Nm": "N·m", "c": "°C"}
 
@@ -140,8 +145,12 @@ def confidence(rule: Rule) -> str:
 
 
 def sentence(text: str) -> str:
-    """Return words as a sentence: a capital in front, a full stop behind."""
-    text = text.strip()
+    """Return words as a sentence: a capital in front, a stop behind, figures with their units.
+
+    A stage writes plain figures; here 1500 V becomes 1,500 V and no line parts it from its unit.
+    """
+    text = _LONG.sub(lambda found: f"{int(found[0]):,}", text.strip())
+    text = _BEFORE_UNIT.sub(NO_BREAK, text)
     if not text:
         return ""
     return f"{text[0].upper()}{text[1:]}{'' if text[-1] in '.:?' else '.'}"

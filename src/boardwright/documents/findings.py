@@ -5,7 +5,7 @@ from __future__ import annotations
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
 from boardwright.documents.answer import Group, answer, grouped
-from boardwright.documents.figures import sentence, source, value_and_limit, verdict_word
+from boardwright.documents.figures import sentence, value_and_limit, verdict_word
 from boardwright.documents.plain import heading, paragraph
 
 TITLE = "Findings"
@@ -41,15 +41,14 @@ def _group(group: Group) -> str:
     word = verdict_word(lead.verdict)
     first = " · before the work starts" if lead.first and lead.verdict not in _QUIET else ""
     lines = [paragraph(f"{group.subjects}{first}", hanging=f"{word:<{_INDENT}}")]
-    lines += [_said_of(finding, several=len(group.findings) > 1) for finding in group.findings]
+    lines += [_said(subject, words) for subject, words in group.said]
+    if len(group.findings) == 1 and value_and_limit(lead):
+        lines.append(paragraph(value_and_limit(lead), _INDENT))
     if lead.remedy:
         lines.append(paragraph(f"Do: {sentence(lead.remedy)}", _INDENT))
-    lines.append(paragraph(source(lead.rule), _INDENT))
+    lines += [paragraph(cited, _INDENT) for cited in group.sources]
     return "\n".join(lines) + "\n"
 
 
-def _said_of(finding: Finding, *, several: bool) -> str:
-    figures = value_and_limit(finding)
-    text = sentence(finding.message)
-    shown = f"{text} ({figures})" if figures else text
-    return paragraph(shown, _INDENT, hanging="- " if several else "")
+def _said(subject: str, words: str) -> str:
+    return paragraph(f"{subject}: {words}" if subject else words, _INDENT)

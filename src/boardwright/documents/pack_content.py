@@ -12,11 +12,11 @@ from boardwright.design import Design, Variant
 from boardwright.documents import board_drawing, surge_chart
 from boardwright.documents.answer import Group, answer
 from boardwright.documents.conductor_words import (
+    cable_name,
     cut_words,
+    end_words,
     function_words,
     in_order_of_work,
-    run_label,
-    runs,
     size_words,
     strip_words,
     torque_words,
@@ -24,6 +24,7 @@ from boardwright.documents.conductor_words import (
 from boardwright.documents.figures import (
     NO_BREAK,
     change,
+    number,
     quantity,
     sentence,
     source,
@@ -42,6 +43,8 @@ Content = dict[str, Any]
 _UPRIGHT_MM = (198.0, 228.0)
 _TURNED_MM = (281.0, 175.0)
 """Width and height that a drawing may take on a sheet of A4, upright and turned. [mm]"""
+
+_USES = ("line", "neutral", "earth")
 
 _SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
 """Upright at the first of them alone; a wider board turns the page, then shrinks."""
@@ -105,18 +108,15 @@ def _phases(count: int) -> str:
 
 def _open_point(group: Group) -> Content:
     lead, alone = group.lead, len(group.findings) == 1
-    said = [
-        ("" if alone else finding.subject, sentence(finding.message)) for finding in group.findings
-    ]
     return {
         "verdict": lead.verdict.value,
         "word": verdict_word(lead.verdict),
         "subjects": group.subjects,
-        "said": list(dict.fromkeys(said)),
+        "said": list(group.said),
         "figures": value_and_limit(lead) if alone else "",
         "gauge": gauge(lead, on_paper(), lettered=False) if alone else "",
         "do": sentence(lead.remedy),
-        "source": source(lead.rule),
+        "source": list(group.sources),
     }
 
 
@@ -163,49 +163,53 @@ def _millimetres(svg: str, side: str) -> float:
 def _conductors(variant: Variant) -> Content:
     conductors = in_order_of_work(variant.wiring.conductors)
     leads = variant.wiring.spd_leads
-    new = tuple(c for c in conductors if c.origin in (Origin.NEW, Origin.FLYING))
     return {
-        "rows": [_conductor(run) for run in runs(new)],
+        "rows": [_conductor(c) for c in conductors if c.origin in (Origin.NEW, Origin.FLYING)],
         "existing": _existing(tuple(c for c in conductors if c.origin is Origin.EXISTING)),
         "leads": _leads(leads) if leads else "",
     }
 
 
-def _conductor(run: tuple[Conductor, ...]) -> list[str]:
-    """Return one row: a conductor, or a run of the maker's leads from way to way."""
-    first = run[0]
+def _conductor(conductor: Conductor) -> list[str]:
     return [
-        str(first.step or ""),
-        run_label([c.begin.label for c in run]),
-        run_label([c.end.label for c in run]),
-        function_words(first),
-        size_words(first),
-        cut_words(first) or "on device",
-        strip_words(first),
-        torque_words(first),
+        str(conductor.step or ""),
+        end_words(conductor.begin),
+        end_words(conductor.end),
+        function_words(conductor),
+        size_words(conductor),
+        cut_words(conductor) or "on device",
+        strip_words(conductor),
+        torque_words(conductor),
     ]
 
 
 def _existing(conductors: tuple[Conductor, ...]) -> list[list[str]]:
-    """Return the cores of each existing cable in one row: cable, then where each core goes."""
-    rows = []
-    for cable, group in groupby(conductors, key=_cable):
-        cores = tuple(group)
-        rows.append(
-            [
-                str(cores[0].step or ""),
-                cable,
-                "; ".join(f"{c.function} to {c.end.label}" for c in cores),
-                " / ".join(dict.fromkeys(size_words(c) for c in cores)),
-                " / ".join(dict.fromkeys(filter(None, map(torque_words, cores)))),
-            ]
-        )
-    return rows
+    """Return each existing cable in one row: where its line, neutral and earth core go."""
+    cables: dict[str, list[Conductor]] = {}
+    for conductor in conductors:
+        cables.setdefault(cable_name(conductor), []).append(conductor)
+    return [_cable(name, cores) for name, cores in cables.items()]
 
 
-def _cable(conductor: Conductor) -> str:
-    """Return the name of the cable a core belongs to: its label without the core's letter."""
-    return re.sub(r"[ .,:]+(L[123]?|N|PE)$", "", conductor.begin.label)
+def _cable(name: str, cores: list[Conductor]) -> list[str]:
+    circuit = re.sub(r"(, \w+)? cable$", "", name)
+    by_use = {use: [core for core in cores if _use(core) == use] for use in _USES}
+    ordered = [core for use in _USES for core in by_use[use]]
+    return [
+        name,
+        # The row names the circuit already.
+        *(
+            "; ".join(end_words(core.end).removeprefix(f"{circuit} ") for core in by_use[use])
+            for use in _USES
+        ),
+        " / ".join(dict.fromkeys(size_words(core) for core in ordered)),
+        " / ".join(dict.fromkeys(filter(None, map(torque_words, ordered)))),
+    ]
+
+
+def _use(core: Conductor) -> str:
+    words = function_words(core)
+    return words if words in _USES else "line"
 
 
 def _leads(leads: SpdLeads) -> str:
@@ -240,7 +244,7 @@ def _schemes(design: Design) -> Content:
         "out": [[_capital(scheme.value), sentence(why)] for scheme, why in design.out_of_question],
         "reasons": [sentence(reason) for reason in design.chosen.board.reasons],
         "wishes": [
-            [_capital(wish.name), f"{wish.weight:g}", f"{wish.cost:g}"]
+            [_capital(wish.name), number(wish.weight), number(wish.cost)]
             for wish in design.chosen.arrangement.preferences
         ],
         "proven": design.chosen.arrangement.proven,
@@ -266,7 +270,7 @@ def _surge(design: Design) -> Content:
     return {
         "svg": surge_chart.build(design),
         "alt": surge_chart.described(design),
-        "lead": study.lead_sentence,
+        "lead": sentence(study.lead_sentence),
         "method": f"{study.outcome.value} Method: {study.method}.",
         "cautions": list(study.cautions),
         "movers": _movers(design),
@@ -282,7 +286,7 @@ def _movers(design: Design) -> list[list[str]]:
     return [
         [
             _capital(effect.words),
-            f"{change(effect.at_low_v, 'V')} / {change(effect.at_high_v, 'V')}",
+            f"{change(round(effect.at_low_v), 'V')} / {change(round(effect.at_high_v), 'V')}",
         ]
         for effect in design.chosen.study.places[0].movers
     ]

@@ -156,7 +156,6 @@ def _candidate(candidate: Candidate, choice: SpdChoice) -> Content:
         "name": candidate.device.name,
         "maker": candidate.device.maker,
         "state": "taken" if taken else ("would do" if candidate.suitable else "does not suit"),
-        "backup": sentence(candidate.backup.reason),
         "for": _reasons(candidate.checks, _IN_FAVOUR),
         "against": _reasons(candidate.checks, _AGAINST),
     }

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from boardwright.design import Design
 from boardwright.documents.answer import Group, answer
 from boardwright.documents.figures import quantity, verdict_word, volts_between
@@ -10,7 +12,9 @@ from boardwright.documents.plain import paragraph
 LINES = 24
 """Lines of the smallest terminal in use."""
 
-_WIDTH = 96
+_WIDTH = 98
+_WORD = 10
+_LEAST_THEN = 4
 
 
 def summary(design: Design) -> str:
@@ -18,14 +22,16 @@ def summary(design: Design) -> str:
     said = answer(design)
     lines = [f"{design.job.title} · {design.edition.title}", paragraph(said.sentence), ""]
     lines += [*_facts(design), ""]
-    room = LINES - len("\n".join(lines).splitlines()) - 4
-    first, left = _numbered(said.first, room - (1 if said.then else 0) * 2)
-    if first:
+    foot = ["", f"{said.counts} All findings: boardwright show JOB findings"]
+    # What comes first may take two lines each; the rest share what is left, one line each.
+    room = LINES - len("\n".join([*lines, *foot]).splitlines())
+    then_room = min(len(said.then), _LEAST_THEN)
+    if said.first:
+        first = _fitted(_first(said.first, room - then_room - 1), room - then_room - 1)
         lines += ["Before the work starts", *first]
-    then, _ = _marked(said.then, left)
-    lines += then
-    lines += ["", f"{said.counts} All findings: boardwright show JOB findings"]
-    return "\n".join(lines) + "\n"
+        room -= len(first) + 1
+    lines += _fitted([_cut(_marked(group)) for group in said.then], room)
+    return "\n".join([*lines, *foot]) + "\n"
 
 
 def _facts(design: Design) -> list[str]:
@@ -56,27 +62,33 @@ def _surge(design: Design) -> str:
     )
 
 
-def _numbered(groups: tuple[Group, ...], room: int) -> tuple[list[str], int]:
-    shown = [_cut(f"{n:>2}. {_line(group)}") for n, group in enumerate(groups, start=1)]
-    return _fitted(shown, room)
+def _first(groups: tuple[Group, ...], room: int) -> list[str]:
+    """Return what must be done first: in full where that fits, else a line each."""
+    shown = [f"{n}. {_marked(group)}" for n, group in enumerate(groups, start=1)]
+    whole = [
+        line
+        for text in shown
+        for line in textwrap.wrap(
+            text, _WIDTH, subsequent_indent=" " * (_WORD + 3), break_on_hyphens=False
+        )
+    ]
+    return whole if len(whole) <= room else [_cut(text) for text in shown]
 
 
-def _marked(groups: tuple[Group, ...], room: int) -> tuple[list[str], int]:
-    shown = [_cut(f"{verdict_word(group.lead.verdict):<10}{_line(group)}") for group in groups]
-    return _fitted(shown, room)
+def _marked(group: Group) -> str:
+    return f"{verdict_word(group.lead.verdict):<{_WORD}}{_line(group)}"
 
 
 def _line(group: Group) -> str:
     return f"{group.subjects}: {group.to_do}"
 
 
-def _fitted(lines: list[str], room: int) -> tuple[list[str], int]:
-    """Return the lines that fit, the last saying how many did not, and the room left."""
-    room = max(room, 1)
+def _fitted(lines: list[str], room: int) -> list[str]:
+    """Return the lines that fit, the last saying how many did not."""
     if len(lines) <= room:
-        return lines, room - len(lines)
-    kept = lines[: room - 1]
-    return [*kept, f"… and {len(lines) - len(kept)} more"], 0
+        return lines
+    kept = lines[: max(room - 1, 0)]
+    return [*kept, f"… and {len(lines) - len(kept)} more"]
 
 
 def _cut(line: str) -> str:

@@ -121,7 +121,8 @@ def _rows(place: PlaceResult, top: float) -> Iterator[Spec]:
 
 def _full_kv(rows: list[Spec], places: tuple[PlaceResult, ...]) -> int:
     largest = max([row["high_kv"] for row in rows] + [place.uw_v / 1000 for place in places])
-    return int(largest) + 1
+    full = int(largest) + 1
+    return full if full <= _TICKS else full + full % 2
 
 
 def _title(places: tuple[PlaceResult, ...], study: SurgeStudy) -> Spec:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from boardwright.design import Design
 from boardwright.documents.conductor_words import (
     cut_words,
+    end_words,
     function_words,
     in_order_of_work,
     origin_words,
@@ -19,9 +20,9 @@ FILE = "wiring.txt"
 
 _COLUMNS = (
     Column("Step", figures=True),
-    Column("From", widest=23),
-    Column("To", widest=23),
-    Column("Function", widest=10),
+    Column("From", widest=24),
+    Column("To", widest=24),
+    Column("Function", widest=8),
     Column("Size", "mm²", figures=True),
     Column("Cut", "mm", figures=True),
     Column("Torque", "N·m", widest=9, figures=True),
@@ -40,8 +41,8 @@ def build(design: Design) -> str:
 def _row(conductor: Conductor) -> list[str]:
     return [
         str(conductor.step or ""),
-        conductor.begin.label,
-        conductor.end.label,
+        end_words(conductor.begin),
+        end_words(conductor.end),
         function_words(conductor),
         size_words(conductor),
         cut_words(conductor),
