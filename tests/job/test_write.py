@@ -147,6 +147,44 @@ def test_the_ends_of_lines_stay_as_they_were(tmp_path: Path) -> None:
     assert raw.count(b"\n") == raw.count(b"\r\n") == text.count("\n")
 
 
+def test_values_stand_in_quotes_only_where_they_must(tmp_path: Path) -> None:
+    path = tmp_path / "new.yaml"
+    rooms = [
+        "hall",
+        "No",
+        "null",
+        "a: b",
+        "a # b",
+        " a",
+        "tab\there",
+        "bell\a",
+        "0x1F",
+        "12",
+        "é",
+        "-",
+    ]
+    circuits = [
+        {
+            **parse_job(HOME, "x").circuit("shower").model_dump(),
+            "id": f"c{n}",
+            "room": room,
+            "way": None,
+        }
+        for n, room in enumerate(rooms)
+    ]
+    job = parse_job(HOME, "x").model_copy(update={"circuits": (), "assumed": ()})
+    job = Job.model_validate({**job.model_dump(), "circuits": circuits, "existing_board": None,
+                              "wishes": {}})  # fmt: skip
+
+    save_job(job, path)
+
+    assert read_job(path) == job
+    assert re.findall(r"room: (.*)", path.read_text()) == [
+        "hall", "No", '"null"', '"a: b"', '"a # b"', '" a"', '"tab\\there"', '"bell\\U00000007"',
+        '"0x1F"', '"12"', '"é"', '"-"',
+    ]  # fmt: skip
+
+
 def test_a_value_left_empty_is_filled_in_before_its_comment(tmp_path: Path) -> None:
     text = spoilt("ze_ohm: 0.21", "ze_ohm:      # not yet")
 
@@ -154,6 +192,83 @@ def test_a_value_left_empty_is_filled_in_before_its_comment(tmp_path: Path) -> N
         "-  ze_ohm:      # not yet",
         "+  ze_ohm: 0.3      # not yet",
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "changes", "diff"),
+    [
+        (
+            "way: 4",
+            "load:   # rating plate",
+            {"circuits.1.load.power_w": 9500},
+            ["-    load:   # rating plate", "+    load:", "+      power_w: 9500   # rating plate"],
+        ),
+        (
+            "way: 4",
+            "appliances:\n    way: 4",
+            {"circuits.1.appliances": [{"id": "a", "kind": "kettle"}]},
+            ["+      - id: a", "+        kind: kettle"],
+        ),
+        (
+            "[circuits.ring.cable.length_m]",
+            "\n  - supply.ze_ohm  # off the card\n  # guessed\n  - circuits.ring.cable",
+            {"assumed": ["supply.phases", "circuits.ring.cable"]},
+            ["-  - supply.ze_ohm  # off the card", "+  - supply.phases"],
+        ),
+        (
+            "{board: compare}",
+            "\n  keep_apart:\n    - [ring, shower]  # one stays on\n    - [shower]",
+            {"wishes.keep_apart": [["shower", "ring"], ["shower"]]},
+            [
+                "-    - [ring, shower]  # one stays on",
+                "+    - [shower, ring]  # one stays on",
+            ],
+        ),
+        (
+            "{board: compare}",
+            "\n  keep_apart:\n  - - ring\n    - shower",
+            {"wishes.keep_apart": [["shower"]]},
+            ["-  - - ring", "-    - shower", "+  - [shower]"],
+        ),
+        (
+            '"Number 7"  # as on the gate',
+            "|\n  Number 7\n  The Lane\n",
+            {"title": "Seven"},
+            ["-title: |", "-  Number 7", "-  The Lane", "+title: Seven"],
+        ),
+        (
+            "    cable:\n      line_mm2: 10\n",
+            "    cable:\n      method: C\n      line_mm2: 10\n",
+            {"circuits.1.cable.method": None, "circuits.1.cable.type": "singles"},
+            ["-      method: C", "+      type: singles"],
+        ),
+    ],
+)
+def test_values_of_every_shape_change_in_place(
+    tmp_path: Path, old: str, new: str, changes: dict[str, Any], diff: list[str]
+) -> None:
+    assert _diff(tmp_path, changes, spoilt(old, new)) == diff
+
+
+def test_a_section_that_goes_takes_its_lines_along(tmp_path: Path) -> None:
+    text = HOME.replace("{board: compare}", "{board: new}")
+    board = text[text.index("existing_board:") : text.index("circuits:\n")]
+
+    diff = _diff(tmp_path, {"existing_board": None}, text)
+
+    assert diff == [f"-{row}" for row in board.splitlines()]
+
+
+def test_a_file_whose_lines_cannot_be_changed_is_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = saved(tmp_path, HOME)
+    job = _changed(read_job(path), {"supply.ze_ohm": 0.5})
+    monkeypatch.setattr("boardwright.job.write.patched", lambda text, *_: text)
+
+    with pytest.raises(FileError, match="cannot be changed in place"):
+        save_job(job, path)
+    assert path.read_text() == HOME
 
 
 def test_a_job_of_braces_stays_one(tmp_path: Path) -> None:

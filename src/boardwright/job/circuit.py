@@ -200,6 +200,11 @@ class Circuit(Surveyed):
 
     id: Id
     name: str = Field(min_length=1, max_length=60, description="what people call it")
+    label: str = Field(
+        default="",
+        max_length=16,
+        description="short name for the board: two words of at most 7 letters",
+    )
     serves: Serves = Field(description="what it is for")
     way: int | None = Field(default=None, ge=1, description="way on the board as found")
     existing: bool = Field(default=True, description="no: a new circuit")
