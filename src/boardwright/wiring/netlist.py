@@ -156,29 +156,29 @@ def _neutral_links(layout: Layout, size: Sizes) -> Iterator[Joint]:
     if main is None or head is None:
         return
     if head is not main:
-        yield from _link(main, head, f"n-link-{head.id}", size)
-    yield from _to_bar(layout, head, "n-link", size)
+        yield from _link(main, head, f"n-link-{head.id}", size.link_mm2)
+    yield from _to_bar(layout, head, "n-link", size.link_mm2)
     for rcd in layout.section_rcds:
+        link_mm2 = _link_mm2(rcd, size)
         if layout.common_bar is None:
-            yield from _link(head, rcd, f"n-link-{rcd.id}", size)
+            yield from _link(head, rcd, f"n-link-{rcd.id}", link_mm2)
         else:
-            supply = terminals(rcd, "supply", live="N")
-            for terminal in supply:
+            for terminal in terminals(rcd, "supply", live="N"):
                 ends = (name_of(rcd, terminal), layout.common_bar.id)
-                yield Joint(f"n-link-{rcd.id}", *ends, "N", size.link_mm2)
-        yield from _to_bar(layout, rcd, f"n-bar-{rcd.id}", size)
+                yield Joint(f"n-link-{rcd.id}", *ends, "N", link_mm2)
+        yield from _to_bar(layout, rcd, f"n-bar-{rcd.id}", link_mm2)
 
 
-def _to_bar(layout: Layout, item: Item, joint_id: str, size: Sizes) -> Iterator[Joint]:
+def _to_bar(layout: Layout, item: Item, joint_id: str, link_mm2: float) -> Iterator[Joint]:
     bar = layout.neutral_bar(item)
     for terminal in terminals(item, "load", live="N")[:1] if bar else ():
-        yield Joint(joint_id, name_of(item, terminal), bar.id if bar else "", "N", size.link_mm2)
+        yield Joint(joint_id, name_of(item, terminal), bar.id if bar else "", "N", link_mm2)
 
 
-def _link(begin: Item, end: Item, joint_id: str, size: Sizes) -> Iterator[Joint]:
+def _link(begin: Item, end: Item, joint_id: str, link_mm2: float) -> Iterator[Joint]:
     leaving, arriving = terminals(begin, "load", live="N"), terminals(end, "supply", live="N")
     for a, b in zip(leaving[:1], arriving[:1], strict=False):
-        yield Joint(joint_id, name_of(begin, a), name_of(end, b), "N", size.link_mm2)
+        yield Joint(joint_id, name_of(begin, a), name_of(end, b), "N", link_mm2)
 
 
 def _spd_neutral(layout: Layout, spd: SpdChoice) -> Iterator[Joint]:
@@ -251,8 +251,11 @@ def _line_links(
 
 
 def _link_mm2(item: Item, size: Sizes) -> float:
-    """Return the size of a line link: that of the neutral, or less for one small way. [mm²]"""
-    return way_link_mm2(item.device.in_a or 0.0) if item.role is Role.CIRCUIT else size.link_mm2
+    """Return the size of a link to an RCD or a way, by its rating. [mm²]"""
+    rating_a = item.device.in_a or 0.0
+    if item.role is Role.CIRCUIT:
+        return way_link_mm2(rating_a)
+    return neutral_link_mm2(rating_a) if item.role is Role.SECTION_RCD else size.link_mm2
 
 
 def _spd_line(layout: Layout, spd: SpdChoice) -> Iterator[Joint]:

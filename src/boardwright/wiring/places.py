@@ -234,7 +234,7 @@ class Places:
                 weight=SPD_WEIGHT if joint.id.startswith("spd-") else 1.0,
                 fixed=int(self._takes_first(joint, bar)),
                 slants=core and behind_mm is None,
-                avoid_mm=self._beside_core_mm(joint) if core else (),
+                avoid_mm=self._beside_core_mm(joint) if core and behind_mm is None else (),
             )
 
     def _beside_core_mm(self, joint: Joint) -> tuple[float, ...]:

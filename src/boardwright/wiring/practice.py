@@ -7,6 +7,8 @@ import tomllib
 from functools import cache
 from typing import Any
 
+from boardwright.core.findings import Known, Rule
+
 
 @cache
 def load(name: str) -> dict[str, Any]:
@@ -36,6 +38,12 @@ def _by_rating_mm2(section: str, rating_a: float) -> float:
     rows = load("practice.toml")[section]
     steps = zip(rows["up_to_a"], rows["csa_mm2"], strict=True)
     return float(next(csa for up_to_a, csa in steps if rating_a <= up_to_a))
+
+
+def rule(name: str, edition_title: str) -> Rule:
+    """Return what a finding on the wiring cites."""
+    row = load("practice.toml")["rules"][name]
+    return Rule(row["clause"], edition_title, Known(row["known"]))
 
 
 def core_diameter_mm(csa_mm2: float) -> float:
