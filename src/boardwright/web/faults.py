@@ -1,0 +1,78 @@
+"""What goes wrong, as a page in the same look: a sentence a person can act on, never a traceback."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from boardwright.core.errors import BoardwrightError
+from boardwright.web.jobs import UnknownJob
+from boardwright.web.page import Page, render
+from boardwright.web.views.papers import UnknownPaper
+
+_GONE = (UnknownJob, UnknownPaper)
+
+
+@dataclass(frozen=True, slots=True)
+class FaultView:
+    """What is wrong, and the sentences that say what would be right."""
+
+    answer: str
+    sentences: tuple[str, ...]
+
+
+def install(app: FastAPI) -> None:
+    """Give an application its pages for what goes wrong."""
+    app.add_exception_handler(BoardwrightError, _told)
+    app.add_exception_handler(RequestValidationError, _asked_wrongly)
+    app.add_exception_handler(HTTPException, _refused)
+    app.add_exception_handler(Exception, _broken)
+
+
+def refuse_foreign(request: Request) -> None:
+    """Refuse a form that a page of another site sent.
+
+    Raises
+    ------
+    HTTPException
+        The browser says that the form came from elsewhere.
+    """
+    site = request.headers.get("sec-fetch-site", "same-origin")
+    if site not in ("same-origin", "none"):
+        raise HTTPException(403, "That form was sent by another site, and nothing was changed.")
+
+
+def _told(request: Request, error: Exception) -> Response:
+    if isinstance(error, _GONE):
+        return _fault(request, 404, FaultView(str(error), ()))
+    said = tuple(str(error).splitlines())
+    return _fault(request, 422, FaultView("This cannot be used as it stands.", said))
+
+
+def _asked_wrongly(request: Request, error: Exception) -> Response:
+    found = error.errors() if isinstance(error, RequestValidationError) else []
+    said = tuple(
+        f"{fault['loc'][-1]}: found {fault.get('input')!r}; {fault['msg'].lower()}." for fault in found
+    )
+    return _fault(request, 422, FaultView("That cannot be shown.", said))
+
+
+def _refused(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 400
+    said = "There is no such page." if status == 404 else str(getattr(error, "detail", ""))  # noqa: PLR2004 - not found
+    return _fault(request, status, FaultView(said, ()))
+
+
+def _broken(request: Request, _: Exception) -> Response:
+    said = "The fault is the program's, not yours: where it was started, it says more."
+    return _fault(request, 500, FaultView("This page could not be made.", (said,)))
+
+
+def _fault(request: Request, status: int, view: FaultView) -> Response:
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": view.answer, "details": list(view.sentences)}, status)
+    return render(request, Page("fault.html", view.answer, view), status)
