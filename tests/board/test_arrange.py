@@ -153,16 +153,17 @@ def test_equal_circuits_keep_the_order_of_the_list() -> None:
     assert [p.way for p in found.placements] == [0, 1, 2, 3, 4]
 
 
-def _comb(items: list[Item], modules: int) -> BoardPlan:
-    return board(items, enclosure(modules, like="ravel-r3-26"))
+def _comb(items: list[Item], modules: int, hand: str = "left") -> BoardPlan:
+    return board(items, enclosure(modules, hand, like="ravel-r3-26"))
 
 
+@pytest.mark.parametrize("hand", ["left", "right"])
 @pytest.mark.parametrize(
     "phases", [("L1", "L2", "L3"), ("L2", "L2", "L1"), ("L3", "L1", "L3"), ("L2", "L3", "L3")]
 )
-def test_no_places_on_a_comb_pay_less(phases: tuple[str, ...]) -> None:
+def test_no_places_on_a_comb_pay_less(phases: tuple[str, ...], hand: str) -> None:
     ways = [circuit(f"c{k}", 16 * (k + 1), phase=phase) for k, phase in enumerate(phases)]
-    plan = _comb([SWITCH, *ways], 9)
+    plan = _comb([SWITCH, *ways], 9, hand)
     best = min(all_places(plan), key=lambda starts: (cost(plan, starts, Wishes()), starts))
 
     found = arrange(plan, Wishes())
@@ -213,6 +214,16 @@ def test_the_spd_goes_into_free_ways_and_nothing_else_moves() -> None:
     # Ways 2 is too narrow for back-up and SPD together: the next free run begins at module 6.
     assert found.placement("spd-backup").module == 6
     assert found.placement("spd").module == 7
+
+
+def test_nothing_as_found_gives_way_to_something_new() -> None:
+    kept = [circuit(f"c{k}", fixed_module=module) for k, module in enumerate((2, 4, 6))]
+    plan = board([replace(SWITCH, fixed_module=0), SPD, *kept], enclosure(8))
+
+    found = arrange(plan, Wishes())
+
+    assert found.left_out == ("spd",)
+    assert faults(found) == ()
 
 
 def test_the_price_told_is_the_price_of_the_places() -> None:

@@ -9,6 +9,7 @@ from boardwright.board.legal import faults
 from boardwright.board.plan import plan_board
 from boardwright.board.results import BoardPlan, Role, Scheme
 from boardwright.circuits.results import AfddNeed
+from boardwright.job.board import ExistingDevice
 from tests.board.boards import catalogue
 from tests.board.homes import circuit_plan, home, planned, spd_for, wishing, with_board
 from tests.board.test_offer import HALF_FULL
@@ -145,6 +146,27 @@ def test_in_spare_ways_all_that_was_found_stays() -> None:
     kept = {p.item.found_way: p.way for p in found.placements if p.item.role is Role.AS_FOUND}
     assert kept == {1: 1, 2: 2, 3: 3, 5: 5, 6: 6}
     assert found.placement("spd").way >= 7
+
+
+def test_free_ways_in_the_wrong_places_are_told_of() -> None:
+    devices = tuple(ExistingDevice(way=way, kind="MCB", in_a=16, curve="B") for way in (2, 4, 6, 9))
+    existing = HALF_FULL.model_copy(update={"devices": devices})
+    job = wishing(with_board(home("cottage"), existing), board="keep")
+    enclosure = catalogue().enclosures["ravel-r1-12"]
+    wide = spd_for(wishing(job, spd="ravel-spd-t12"), enclosure)
+    assert wide.candidate is not None
+    assert wide.candidate.device.modules == 3
+
+    board = plan_board(Scheme.SPARE_WAYS, enclosure, job, circuit_plan(job), wide, catalogue())
+
+    assert board.missing == ("Ways: no run of free ways is wide enough for SPD",)
+
+
+def test_a_wish_that_cannot_be_met_is_told() -> None:
+    board = planned(wishing(home("semi"), maker="Elder", hand="either"))
+
+    assert board.missing == ()
+    assert any(reason.startswith("Elder was wished for") for reason in board.reasons)
 
 
 def test_on_three_phases_every_one_phase_way_has_its_phase() -> None:

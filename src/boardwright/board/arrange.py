@@ -27,9 +27,10 @@ def arrange(
         answer = solve(problem)
         if answer.starts is not None or not items:
             break
-        # On a comb the teeth of one phase may run out before the modules do.
-        left_out = (items[-1], *left_out)
-        items = items[:-1]
+        # Teeth of one phase, or a run of free ways, may run out before the modules do.
+        last = _last(items)
+        left_out = (last, *left_out)
+        items = tuple(item for item in items if item is not last)
     starts = answer.starts or ()
     return Arrangement(
         scheme=board.scheme,
@@ -58,6 +59,11 @@ def _that_fit(board: BoardPlan) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
             rest.append(item)
     ids = {item.id for item in kept}
     return tuple(item for item in board.items if item.id in ids), tuple(rest)
+
+
+def _last(items: Sequence[Item]) -> Item:
+    """Return the item that gives way: the last, but nothing as found for something new."""
+    return next((item for item in reversed(items) if item.fixed_module is None), items[-1])
 
 
 def price(

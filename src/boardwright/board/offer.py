@@ -126,7 +126,7 @@ def _rank(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> tuple[obj
         wishes.maker not in {"", enclosure.maker},
         wishes.hand not in {"either", enclosure.hand},
         enclosure.ina_a < fuse_a,
-        needed_modules(enclosure, job, catalogue) > enclosure.modules,
+        _size(enclosure, job, catalogue) < 0,
         # One RCD ahead of all puts the whole home out at once: 314.1 asks for less than that.
         job.supply.system == "TT" and enclosure.metal and not enclosure.class_ii_incomer,
         _size(enclosure, job, catalogue),
@@ -136,9 +136,9 @@ def _rank(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> tuple[obj
 
 
 def _size(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> int:
-    """Return modules, counted down where the enclosure is too small for the estimate."""
-    fits = needed_modules(enclosure, job, catalogue) <= enclosure.modules
-    return enclosure.modules if fits else -enclosure.modules
+    """Return modules, counted down below 0 where the enclosure is too small for the estimate."""
+    room = enclosure.rails[0].modules
+    return room if needed_modules(enclosure, job, catalogue) <= room else -room
 
 
 def _way_modules(circuit: Circuit, enclosure: EnclosureType, catalogue: Catalogue) -> int:

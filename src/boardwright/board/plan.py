@@ -78,6 +78,7 @@ def plan_board(  # noqa: PLR0917 - all that a board follows from, in the order o
     else:
         _spd(draft, spd)
         draft.reasons.append("The board as found stays as it is; only the SPD stands in the box.")
+    _unmet(draft)
     _room(draft)
     return BoardPlan(
         scheme, enclosure, tuple(draft.items), tuple(draft.reasons), tuple(draft.missing)
@@ -208,6 +209,7 @@ def _way(
         role=Role.CIRCUIT,
         device=device,
         label=circuit.name,
+        short=circuit.label,
         circuit_id=circuit.id,
         section=section,
         phase=phase,
@@ -244,7 +246,7 @@ def _room(draft: _Draft) -> None:
         )
         return
     draft.reasons.append(f"{_free(room - taken)} of {room}.")
-    _teeth(draft)
+    _trial(draft)
     larger = _larger_by(draft, taken + draft.job.wishes.spare_ways)
     if larger is not None:
         draft.missing.append(
@@ -257,13 +259,35 @@ def _free(modules: int) -> str:
     return "1 module stays free" if modules == 1 else f"{modules} modules stay free"
 
 
-def _teeth(draft: _Draft) -> None:
-    """Tell in ``missing`` what finds no tooth of its phase: only a trial shows it."""
-    if all(busbar.phases == 1 for busbar in draft.enclosure.busbars):
+def _trial(draft: _Draft) -> None:
+    """Tell in ``missing`` what finds no place although there are modules enough.
+
+    On a comb the teeth of a phase may run out, between devices as found a run of free ways: only
+    a trial shows it.
+    """
+    comb = any(busbar.phases > 1 for busbar in draft.enclosure.busbars)
+    if not comb and draft.scheme is not Scheme.SPARE_WAYS:
         return
     board = BoardPlan(draft.scheme, draft.enclosure, tuple(draft.items), ())
+    labels = {item.id: item.label for item in draft.items}
+    why = "no tooth of its phase is free" if comb else "no run of free ways is wide enough"
     for item_id in arrange(board, Wishes(), ()).left_out:
-        draft.missing.append(f"Ways: the comb has no free tooth of its phase for {item_id}")
+        draft.missing.append(f"Ways: {why} for {labels[item_id]}")
+
+
+def _unmet(draft: _Draft) -> None:
+    """Tell which wishes about the enclosure could not be met."""
+    wishes, enclosure = draft.job.wishes, draft.enclosure
+    if draft.scheme is not Scheme.NEW_BOARD or wishes.enclosure:
+        return
+    if wishes.maker not in {"", enclosure.maker}:
+        draft.reasons.append(
+            f"{wishes.maker} was wished for; {enclosure.maker} makes what serves here."
+        )
+    if wishes.hand not in {"either", enclosure.hand}:
+        draft.reasons.append(
+            f"A main switch on the {wishes.hand} was wished for; it stands on the {enclosure.hand}."
+        )
 
 
 def _larger_by(draft: _Draft, wanted: int) -> EnclosureType | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 
 from boardwright.catalogue.devices import DeviceType
@@ -44,6 +44,7 @@ class Item:
     role: Role
     device: DeviceType
     label: str
+    short: str = field(default="", kw_only=True)
     circuit_id: str = ""
     section: str = ""
     phase: str = ""
