@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from boardwright import __version__
 from boardwright.board.arrange import arrange
@@ -25,7 +25,7 @@ from boardwright.job.job import Job
 from boardwright.job.refer import check_references
 from boardwright.spd.need import surge_need
 from boardwright.spd.results import SpdChoice, SurgeNeed
-from boardwright.spd.select import SpdSite, choose_spd
+from boardwright.spd.select import SpdSite, choose_spd, take
 from boardwright.standards.edition import Edition
 from boardwright.surge.assumptions import Assumptions, load_assumptions
 from boardwright.surge.from_board import home_surge
@@ -176,16 +176,26 @@ def _variant(scheme: Scheme, given: _Given) -> Variant:
 
 
 def _boards(scheme: Scheme, given: _Given) -> Iterator[tuple[BoardPlan, SpdChoice]]:
-    """Yield the first enclosure that holds all, with each SPD worth wiring in it."""
-    yielded = 0
-    last: tuple[BoardPlan, SpdChoice] | None = None
+    """Yield each SPD worth wiring in the smallest enclosure of its family that holds all.
+
+    The better SPD comes before the smaller enclosure: a module of steel costs less than
+    a lesser device does over its life.
+    """
+    by_family: dict[str, list[EnclosureType]] = {}
     for enclosure in offers(scheme, given.job, given.catalogue):
-        for spd in _spds(enclosure, given):
-            last = (plan_board(scheme, enclosure, given.job, given.plan, spd, given.catalogue), spd)
-            if not last[0].missing:
-                yielded += 1
-                yield last
-        if yielded:
+        by_family.setdefault(enclosure.family, []).append(enclosure)
+    last: tuple[BoardPlan, SpdChoice] | None = None
+    for enclosures in by_family.values():
+        whole = False
+        for spd in _spds(enclosures[0], given):
+            for enclosure in enclosures:
+                board = plan_board(scheme, enclosure, given.job, given.plan, spd, given.catalogue)
+                last = board, spd
+                if not board.missing:
+                    whole = True
+                    yield last
+                    break
+        if whole:
             return
     # Nothing holds everything: the last try says, in its findings, what is missing.
     if last is not None:
@@ -199,7 +209,8 @@ def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
         system=supply.system,
         phases=supply.phases,
         u0_v=supply.u0_v,
-        cutout_fuse_a=supply.cutout_fuse_a,
+        # A remote board stands behind the fuse of its submain, not behind the cut-out alone.
+        cutout_fuse_a=supply.submain.fuse_a if supply.submain else supply.cutout_fuse_a,
         ipf_a=given.plan.origin.ipf_board_max_a,
         family=enclosure.family,
         ahead_of_rcd=True,
@@ -209,7 +220,10 @@ def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
     )
     choice = choose_spd(site, given.need, given.catalogue, given.edition)
     suitable = [c for c in choice.candidates if c.suitable] if choice.candidate else []
-    return tuple(replace(choice, candidate=c) for c in suitable[:SPD_TRIES]) or (choice,)
+    return tuple(
+        take(choice, candidate, given.edition, wanted=site.wanted)
+        for candidate in suitable[:SPD_TRIES]
+    ) or (choice,)
 
 
 def _wired(board: BoardPlan, spd: SpdChoice, given: _Given) -> _Wired:

@@ -19,7 +19,7 @@ FILE = "board.svg"
 
 def build(design: Design) -> str:
     """Return the drawing of the proposed board as a file of its own, in the light form."""
-    return board_svg(design.chosen, design.job.title, ink=tokens("light"))
+    return board_svg(design.chosen, design.job.title, ink=tokens("light"), findings=design.findings)
 
 
 def board_svg(

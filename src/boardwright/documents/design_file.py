@@ -105,7 +105,7 @@ class DesignOut(Part):
 
 def build(design: Design) -> str:
     """Return the design file's text."""
-    return published(design).model_dump_json(indent=1) + "\n"
+    return published(design).model_dump_json(indent=1, by_alias=True) + "\n"
 
 
 def design_schema() -> dict[str, Any]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from boardwright.catalogue.enclosures import Bar
 from boardwright.design import Variant
 from boardwright.documents.drawing.frame import Frame
-from boardwright.wiring.results import Conductor, Origin
+from boardwright.wiring.results import Origin
 
 _NAMES = {"PE": "Earth", "N": "Neutral"}
 
@@ -18,11 +18,11 @@ class BarMark:
 
     id: str
     name: str
-    x: float
-    y: float
-    width: float
-    screws: tuple[float, ...]
-    served: tuple[tuple[float, str], ...]
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    screws_mm: tuple[float, ...]
+    served_mm: tuple[tuple[float, str], ...]
     name_left: bool
 
 
@@ -31,10 +31,10 @@ class CombMark:
     """One phase of a comb: its teeth, and the y of its body and of the teeth's tips."""
 
     function: str
-    teeth: tuple[float, ...]
-    top: float
-    bottom: float
-    tip: float
+    teeth_mm: tuple[float, ...]
+    top_mm: float
+    bottom_mm: float
+    tip_mm: float
     first: bool
 
 
@@ -45,7 +45,7 @@ def bar_marks(variant: Variant, frame: Frame) -> tuple[BarMark, ...]:
 
 def comb_marks(variant: Variant, frame: Frame) -> tuple[CombMark, ...]:
     """Return a mark for each joined run of busbar, one below the other where phases differ."""
-    runs = _runs([c for c in variant.wiring.conductors if c.origin is Origin.BUSBAR])
+    runs = _runs(variant)
     busbars = variant.arrangement.enclosure.busbars
     rails = variant.arrangement.enclosure.rails
     if not runs or not busbars:
@@ -57,10 +57,10 @@ def comb_marks(variant: Variant, frame: Frame) -> tuple[CombMark, ...]:
     return tuple(
         CombMark(
             function=function,
-            teeth=teeth,
-            top=top + phases.index(function) * height,
-            bottom=top + (phases.index(function) + 1) * height,
-            tip=centre + 42.2,
+            teeth_mm=teeth,
+            top_mm=top + phases.index(function) * height,
+            bottom_mm=top + (phases.index(function) + 1) * height,
+            tip_mm=centre + 42.2,
             first=number == 0,
         )
         for number, (function, teeth) in enumerate(runs)
@@ -79,11 +79,11 @@ def _bar(bar: Bar, variant: Variant, frame: Frame) -> BarMark:
     return BarMark(
         id=bar.id,
         name=_NAMES.get(bar.conductor, bar.conductor),
-        x=bar.x_mm - 1.1,
-        y=frame.y(bar.y_mm),
-        width=width,
-        screws=tuple(bar.terminal_x_mm(n) for n in range(1, bar.count + 1)),
-        served=tuple(served) if bar.conductor == "N" else (),
+        x_mm=bar.x_mm - 1.1,
+        y_mm=frame.y(bar.y_mm),
+        width_mm=width,
+        screws_mm=tuple(bar.terminal_x_mm(n) for n in range(1, bar.count + 1)),
+        served_mm=tuple(served) if bar.conductor == "N" else (),
         name_left=bar.x_mm + width + 22 > frame.width_mm,
     )
 
@@ -96,15 +96,23 @@ def _served(place: str, variant: Variant) -> str:
     return ""
 
 
-def _runs(conductors: list[Conductor]) -> list[tuple[str, tuple[float, ...]]]:
-    """Join busbar pieces that share a terminal, and return each run's teeth from left to right."""
-    runs: list[tuple[str, set[str], set[float]]] = []
-    for conductor in conductors:
-        ends = {conductor.begin.terminal, conductor.end.terminal}
-        xs = {round(conductor.path[0][0], 2), round(conductor.path[-1][0], 2)}
-        touching = [run for run in runs if run[0] == conductor.function and run[1] & ends]
-        for run in touching:
-            runs.remove(run)
-            ends, xs = ends | run[1], xs | run[2]
-        runs.append((conductor.function, ends, xs))
-    return [(function, tuple(sorted(xs))) for function, _, xs in runs]
+def _runs(variant: Variant) -> list[tuple[str, tuple[float, ...]]]:
+    """Return each comb's line and the places of its teeth, from left to right."""
+    runs = []
+    for comb in variant.wiring.conductors:
+        if comb.origin is Origin.BUSBAR:
+            ends = (comb.path[0][0], comb.path[-1][0])
+            met = {x for x in _sockets(variant, comb.function) if min(ends) <= x <= max(ends)}
+            runs.append((comb.function, tuple(sorted({*ends, *met}))))
+    return runs
+
+
+def _sockets(variant: Variant, function: str) -> list[float]:
+    """Return where devices take a tooth of this line. [mm]"""
+    return [
+        placement.terminal_mm(terminal.name)[0]
+        for placement in variant.arrangement.placements
+        for terminal in placement.item.device.terminals
+        if terminal.busbar
+        and function in {terminal.conductor, placement.item.phase or terminal.conductor}
+    ]

@@ -18,10 +18,11 @@ _CARTRIDGED = frozenset({Kind.SPD})
 class TerminalMark:
     """A screw with its letters: ``letters_y`` is their base line from the rail's centre."""
 
-    x: float
-    y: float
+    x_mm: float
+    y_mm: float
     letters: str
-    letters_y: float
+    letters_y_mm: float
+    screw: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,20 +31,20 @@ class DeviceMark:
 
     id: str
     title: str
-    x: float
-    y: float
-    width: float
+    x_mm: float
+    y_mm: float
+    width_mm: float
     rating: str
     detail: str
-    levers: tuple[tuple[float, float], ...]
-    cartridges: tuple[tuple[float, float], ...]
+    levers_mm: tuple[tuple[float, float], ...]
+    cartridges_mm: tuple[tuple[float, float], ...]
     terminals: tuple[TerminalMark, ...]
     as_found: bool
 
     @property
     def centre(self) -> float:
         """The middle of the device. [mm]"""
-        return self.x + self.width / 2
+        return self.x_mm + self.width_mm / 2
 
 
 def device_marks(arrangement: Arrangement, frame: Frame) -> tuple[DeviceMark, ...]:
@@ -94,13 +95,13 @@ def _device(placement: Placement, frame: Frame) -> DeviceMark:
     return DeviceMark(
         id=item.id,
         title=f"{item.label}: {device.name}",
-        x=x,
-        y=y,
-        width=width,
+        x_mm=x,
+        y_mm=y,
+        width_mm=width,
         rating=rating(device),
         detail=detail(item),
-        levers=() if device.kind in _CARTRIDGED else (_lever(x, width, device),),
-        cartridges=_cartridges(x, device) if device.kind in _CARTRIDGED else (),
+        levers_mm=() if device.kind in _CARTRIDGED else (_lever(x, width, device),),
+        cartridges_mm=_cartridges(x, device) if device.kind in _CARTRIDGED else (),
         terminals=tuple(
             _terminal(placement, terminal.name, frame) for terminal in device.terminals
         ),
@@ -113,7 +114,8 @@ def _terminal(placement: Placement, name: str, frame: Frame) -> TerminalMark:
     x, y = frame.flat(*placement.terminal_mm(name))
     # Letters stand between screw and window; 4.4 mm type hangs from its base line.
     letters_y = y + 9.8 if terminal.side == "top" else y - 6.2
-    return TerminalMark(x, y, terminal.conductor, letters_y)
+    # A lead fitted by the maker, or the tooth of a comb, has no screw of its own here.
+    return TerminalMark(x, y, terminal.conductor, letters_y, screw=not terminal.flying_lead_mm)
 
 
 def _lever(x: float, width: float, device: DeviceType) -> tuple[float, float]:

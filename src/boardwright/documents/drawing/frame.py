@@ -10,8 +10,11 @@ from boardwright.documents.drawing.strokes import Flat
 
 SIDE_MM = 8.0
 ABOVE_MM = 22.0
-BELOW_MM = 62.0
-"""Margins round the enclosure: labels above, way rule, flags, key and scale bar below."""
+RULE_MM = 32.0
+FLAGS_MM = 17.0
+KEY_MM = 14.0
+LEAST_SPAN_MM = 300.0
+"""Margins round the enclosure: labels above; way rule, flags if any, key and scale bar below."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +23,13 @@ class Frame:
 
     width_mm: float
     height_mm: float
+    flagged: bool = False
     module_mm: float = MODULE_MM
 
     @classmethod
-    def of(cls, enclosure: EnclosureType) -> Frame:
-        """Return the frame of an enclosure."""
-        return cls(enclosure.width_mm, enclosure.height_mm)
+    def of(cls, enclosure: EnclosureType, *, flagged: bool = False) -> Frame:
+        """Return the frame of an enclosure, with room for flags of findings if there are any."""
+        return cls(enclosure.width_mm, enclosure.height_mm, flagged)
 
     def y(self, y_mm: float) -> float:
         """Turn a height over the enclosure's bottom into a depth below its top."""
@@ -41,6 +45,16 @@ class Frame:
         return (
             -SIDE_MM,
             -ABOVE_MM,
-            self.width_mm + 2 * SIDE_MM,
-            self.height_mm + ABOVE_MM + BELOW_MM,
+            self.span_mm + 2 * SIDE_MM,
+            self.key_y + KEY_MM + ABOVE_MM,
         )
+
+    @property
+    def span_mm(self) -> float:
+        """Width that the drawing takes: key and scale bar need room below a small box. [mm]"""
+        return max(self.width_mm, LEAST_SPAN_MM)
+
+    @property
+    def key_y(self) -> float:
+        """The line on which key and scale bar stand. [mm]"""
+        return self.height_mm + RULE_MM + (FLAGS_MM if self.flagged else 0.0) + 4.0

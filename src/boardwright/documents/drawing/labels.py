@@ -4,7 +4,7 @@ from __future__ import annotations
 
 _NARROW = frozenset("iljtfrI1.,:;'|()[] ")
 _WIDE = frozenset("mwMWQO@%Ω")
-_EM_NARROW, _EM_USUAL, _EM_WIDE = 0.31, 0.58, 0.86
+_EM_NARROW, _EM_USUAL, _EM_WIDE = 0.31, 0.555, 0.87
 """Widths of letters as parts of the type size, read off the family at normal width."""
 
 

@@ -12,15 +12,16 @@ from boardwright.documents.drawing.labels import broken
 NAME_MM = 4.5
 """Size of a circuit's name under its way. [mm]"""
 
-_FLAGGED = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)
+_FLAGGED = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN)
+"""Advice is left to the list: a flag on every way would flag nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class WayMark:
     """One stretch of the rule: its ends, its number or range, its name in lines."""
 
-    x0: float
-    x1: float
+    x0_mm: float
+    x1_mm: float
     number: str
     lines: tuple[str, ...]
     spare: bool
@@ -28,14 +29,14 @@ class WayMark:
     @property
     def centre(self) -> float:
         """The middle of the stretch. [mm]"""
-        return (self.x0 + self.x1) / 2
+        return (self.x0_mm + self.x1_mm) / 2
 
 
 @dataclass(frozen=True, slots=True)
 class FlagMark:
     """The gravest verdict on one device, under its way, with the sentence as its title."""
 
-    x: float
+    x_mm: float
     verdict: Verdict
     title: str
 
@@ -44,7 +45,7 @@ def way_marks(arrangement: Arrangement) -> tuple[WayMark, ...]:
     """Return the rule's stretches from left to right, spare ways one by one."""
     marks = [_taken(placement) for placement in arrangement.placements if placement.rail == 0]
     rail = arrangement.enclosure.rails[0]
-    covered = [(mark.x0 - 1e-6, mark.x1 + 1e-6) for mark in marks]
+    covered = [(mark.x0_mm - 1e-6, mark.x1_mm + 1e-6) for mark in marks]
     for module in range(rail.modules):
         x0 = rail.x_mm + module * MODULE_MM
         if not any(low <= x0 and x0 + MODULE_MM <= high for low, high in covered):
@@ -53,7 +54,7 @@ def way_marks(arrangement: Arrangement) -> tuple[WayMark, ...]:
                     x0, x0 + MODULE_MM, _spare_number(arrangement, module), ("spare",), spare=True
                 )
             )
-    return tuple(sorted(marks, key=lambda mark: mark.x0))
+    return tuple(sorted(marks, key=lambda mark: mark.x0_mm))
 
 
 def flag_marks(arrangement: Arrangement, findings: tuple[Finding, ...]) -> tuple[FlagMark, ...]:
@@ -77,8 +78,8 @@ def _taken(placement: Placement) -> WayMark:
         "" if item.role is Role.MAIN_SWITCH else f"{first}" if first == last else f"{first}–{last}"
     )
     label = {Role.SPD: "SPD", Role.SPD_BACKUP: "for SPD", Role.MAIN_SWITCH: "Main switch"}
-    name = label.get(item.role, item.label)
-    return WayMark(x0, x1, number, broken(name, x1 - x0 - 1.2, NAME_MM), spare=False)
+    name = label.get(item.role, item.short or item.label)
+    return WayMark(x0, x1, number, broken(name, x1 - x0 - 0.6, NAME_MM), spare=False)
 
 
 def _spare_number(arrangement: Arrangement, module: int) -> str:

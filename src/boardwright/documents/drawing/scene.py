@@ -7,6 +7,7 @@ after that is in the drawing's frame, y down, in mm.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from boardwright.core.findings import Finding
 from boardwright.design import Variant
@@ -14,7 +15,15 @@ from boardwright.documents.drawing.bars import BarMark, CombMark, bar_marks, com
 from boardwright.documents.drawing.devices import DeviceMark, device_marks, spare_marks
 from boardwright.documents.drawing.frame import Frame
 from boardwright.documents.drawing.rule import FlagMark, WayMark, flag_marks, way_marks
-from boardwright.documents.drawing.wires import EntryMark, TagMark, WireMark, entries, tags, wires
+from boardwright.documents.drawing.wires import (
+    SHEATH_MM,
+    EntryMark,
+    TagMark,
+    WireMark,
+    entries,
+    tags,
+    wires,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,10 +33,10 @@ class Scene:
     frame: Frame
     title: str
     description: str
-    rails: tuple[tuple[float, float, float], ...]
-    existing: tuple[WireMark, ...]
+    rails_mm: tuple[tuple[float, float, float], ...]
+    cores: tuple[WireMark, ...]
     devices: tuple[DeviceMark, ...]
-    spares: tuple[float, ...]
+    spares_mm: tuple[float, ...]
     combs: tuple[CombMark, ...]
     bars: tuple[BarMark, ...]
     wires: tuple[WireMark, ...]
@@ -36,32 +45,51 @@ class Scene:
     ways: tuple[WayMark, ...]
     flags: tuple[FlagMark, ...]
     functions: tuple[str, ...]
+    sheath_mm: float = SHEATH_MM
+
+    def named(self, comb: CombMark) -> bool:
+        """Tell whether the comb's name has room at its left: no conductor runs there."""
+        right = comb.teeth_mm[0] - _COMB_GAP_MM
+        return comb.first and not any(
+            min(x0, x1) < right + 1
+            and max(x0, x1) > right - _COMB_NAME_MM
+            and min(y0, y1) < comb.bottom_mm
+            and max(y0, y1) > comb.top_mm
+            for mark in self.wires
+            for (x0, y0), (x1, y1) in pairwise(mark.points)
+        )
+
+
+_COMB_NAME_MM = 16.0
+_COMB_GAP_MM = 5.2
+"""Width of the name of a comb, and its distance from the first tooth. [mm]"""
 
 
 def scene(variant: Variant, title: str, findings: tuple[Finding, ...] = ()) -> Scene:
     """Return the scene of a variant's board; findings become flags under their ways."""
     arrangement = variant.arrangement
-    frame = Frame.of(arrangement.enclosure)
+    flags = flag_marks(arrangement, findings)
+    frame = Frame.of(arrangement.enclosure, flagged=bool(flags))
     drawn = wires(variant, frame)
-    fresh = tuple(mark for mark in drawn if not mark.existing)
+    fresh = tuple(mark for mark in drawn if not mark.core)
     return Scene(
         frame=frame,
         title=title,
         description=_description(variant),
-        rails=tuple(
+        rails_mm=tuple(
             (rail.x_mm, rail.x_mm + rail.modules * frame.module_mm, frame.y(rail.y_mm))
             for rail in arrangement.enclosure.rails
         ),
-        existing=tuple(mark for mark in drawn if mark.existing),
+        cores=tuple(mark for mark in drawn if mark.core),
         devices=device_marks(arrangement, frame),
-        spares=spare_marks(arrangement),
+        spares_mm=spare_marks(arrangement),
         combs=comb_marks(variant, frame),
         bars=bar_marks(variant, frame),
         wires=fresh,
         entries=entries(variant),
-        tags=tags(fresh, frame),
+        tags=tags(fresh, frame, arrangement.enclosure.hand),
         ways=way_marks(arrangement),
-        flags=flag_marks(arrangement, findings),
+        flags=flags,
         functions=tuple(sorted({mark.function for mark in fresh}, key=_function_place)),
     )
 

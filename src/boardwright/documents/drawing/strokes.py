@@ -32,12 +32,6 @@ def bend_radius_mm(csa_mm2: float) -> float:
     return 3.0 if csa_mm2 <= _EASY_MM2 else 5.0
 
 
-def trimmed(points: Sequence[Flat], start_mm: float, end_mm: float) -> tuple[Flat, ...]:
-    """Return the path without its first and last millimetres, never shorter than a dot."""
-    shortened = _without_start(tuple(points), start_mm)
-    return tuple(reversed(_without_start(tuple(reversed(shortened)), end_mm)))
-
-
 def rounded(points: Sequence[Flat], radius_mm: float) -> str:
     """Return SVG path data along the points, each corner an arc of at most the radius."""
     points = _without_repeats(points)
@@ -60,16 +54,6 @@ def middle(part: tuple[Flat, Flat]) -> Flat:
     """Return the middle of a straight part."""
     (x0, y0), (x1, y1) = part
     return (x0 + x1) / 2, (y0 + y1) / 2
-
-
-def _without_start(points: tuple[Flat, ...], length_mm: float) -> tuple[Flat, ...]:
-    while length_mm > 0 and len(points) > 1:
-        first_mm = math.dist(points[0], points[1])
-        if first_mm > length_mm:
-            return (_towards(points[0], points[1], length_mm), *points[1:])
-        length_mm -= first_mm
-        points = points[1:]
-    return points
 
 
 def _without_repeats(points: Sequence[Flat]) -> list[Flat]:

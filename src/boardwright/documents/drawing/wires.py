@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from boardwright.design import Variant
 from boardwright.documents.drawing.frame import Frame
+from boardwright.documents.drawing.labels import text_width_mm
 from boardwright.documents.drawing.strokes import (
     Flat,
     bend_radius_mm,
@@ -14,17 +16,16 @@ from boardwright.documents.drawing.strokes import (
     longest_straight,
     middle,
     rounded,
-    trimmed,
 )
 from boardwright.wiring.results import Conductor, End, Origin
 
-DEVICE_TRIM_MM = 7.5
-BAR_TRIM_MM = 4.5
-"""From a screw to the edge of its device or bar: there the conductor stops, so that the
-screw stays visible."""
-
 TAG_MM = 8.0
-_OUTSIDE = ("meter.", "met.", "cable-")
+_BRACKET_OFF_MM = 12.0
+_BRACKET_MM = 18.0
+_LABEL_MM = 4.8
+_CABLE_MM = 17.8
+SHEATH_MM = 40.0
+"""How far the tails keep their sheath inside the enclosure. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class WireMark:
     """One conductor drawn.
 
     ``ferrules`` are the points at which it meets a device or a bar, each with the point
-    before it, which gives the direction.
+    before it, which gives the direction; ``core`` is a core of a circuit's cable.
     """
 
     id: str
@@ -41,11 +42,13 @@ class WireMark:
     function: str
     title: str
     d: str
-    width: float
+    width_mm: float
     points: tuple[Flat, ...]
     ferrules: tuple[tuple[Flat, Flat], ...]
     ends: tuple[Flat, ...]
     existing: bool
+    core: bool
+    tail: bool
     colour: str
 
 
@@ -54,10 +57,10 @@ class EntryMark:
     """A gland on the enclosure's edge, with the sheath of what passes through."""
 
     kind: str
-    x: float
-    width: float
+    x_mm: float
+    width_mm: float
     label: str
-    sheaths: tuple[float, ...]
+    sheaths_mm: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,28 +68,33 @@ class TagMark:
     """A step number on a conductor, or on the bracket of a run of equal ones."""
 
     id: str
-    x: float
-    y: float
+    x_mm: float
+    y_mm: float
     number: int
-    bracket: tuple[float, float, float] | None = None
+    bracket_mm: tuple[float, float, float] | None = None
     label: str = ""
+    side: int = 1
 
 
 def wires(variant: Variant, frame: Frame) -> tuple[WireMark, ...]:
     """Return every conductor with a path; combs are drawn as combs, not as wires."""
     drawn = (
-        c for c in variant.wiring.conductors if c.origin is not Origin.BUSBAR and len(c.path) > 1
+        conductor
+        for conductor in variant.wiring.conductors
+        if conductor.origin is not Origin.BUSBAR and len(conductor.path) > 1
     )
-    return tuple(_wire(conductor, variant, frame) for conductor in drawn)
+    # The SPD's leads decide what a surge leaves, so nothing is drawn over them.
+    upper = sorted(drawn, key=lambda c: "spd." in f"{c.begin.terminal} {c.end.terminal}")
+    return tuple(_wire(conductor, variant, frame) for conductor in upper)
 
 
-def tags(marks: tuple[WireMark, ...], frame: Frame) -> tuple[TagMark, ...]:
+def tags(marks: tuple[WireMark, ...], frame: Frame, hand: str) -> tuple[TagMark, ...]:
     """Return a tag for each conductor with a step; runs of equal ones share a bracket."""
     placed: list[TagMark] = []
     grouped = _grouped(marks)
     for name, run in grouped.items():
         if len(run) > 1:
-            placed.append(_bracket(name, run, frame))
+            placed.append(_bracket(name, run, frame, hand))
         elif run[0].step:
             placed.append(_tag(run[0], placed))
     return tuple(placed)
@@ -100,43 +108,46 @@ def entries(variant: Variant) -> tuple[EntryMark, ...]:
             (conductor.begin, conductor.path[:1]),
             (conductor.end, conductor.path[-1:]),
         ):
-            if point and end.terminal.startswith(_OUTSIDE):
+            if point and not _inside(end, variant):
                 found.setdefault(_entry_name(end), []).append(point[0][0])
-    return tuple(_entry(name, sorted(xs)) for name, xs in sorted(found.items()))
+    centres = sorted(_centre(xs) for name, xs in found.items() if name.startswith("cable-"))
+    room = min((b - a for a, b in pairwise(centres)), default=_CABLE_MM)
+    return tuple(_entry(name, sorted(xs), room) for name, xs in sorted(found.items()))
 
 
 def _wire(conductor: Conductor, variant: Variant, frame: Frame) -> WireMark:
+    # The wiring's paths stop at the edge of a device or bar, so that the screw stays visible.
     points = tuple(frame.flat(x, y) for x, y, _ in conductor.path)
-    items = {placement.item.id for placement in variant.arrangement.placements}
-    trims = tuple(_trim(end, items) for end in (conductor.begin, conductor.end))
-    seen = trimmed(points, *trims)
-    ferrules = []
-    if trims[0] and len(seen) > 1:
-        ferrules.append((seen[0], seen[1]))
-    if trims[1] and len(seen) > 1:
-        ferrules.append((seen[-1], seen[-2]))
+    inside = tuple(_inside(end, variant) for end in (conductor.begin, conductor.end))
+    ferrules = ((points[0], points[1]), (points[-1], points[-2]))
     return WireMark(
         id=conductor.id,
         step=conductor.step,
         group=conductor.group,
         function=conductor.function,
         title=f"{conductor.begin.label} to {conductor.end.label}, {conductor.csa_mm2:g} mm²",
-        d=rounded(seen, bend_radius_mm(conductor.csa_mm2)),
-        width=drawn_width_mm(conductor.csa_mm2),
-        points=seen,
-        ferrules=tuple(ferrules),
-        ends=tuple(
-            point for point, trim in zip((points[0], points[-1]), trims, strict=True) if trim
-        ),
+        d=rounded(points, bend_radius_mm(conductor.csa_mm2)),
+        width_mm=drawn_width_mm(conductor.csa_mm2),
+        points=points,
+        ferrules=tuple(pair for pair, drawn in zip(ferrules, inside, strict=True) if drawn),
+        ends=tuple(_screws(conductor, variant, frame)),
         existing=conductor.origin is Origin.EXISTING,
+        core=conductor.begin.terminal.startswith("cable-"),
+        tail=not all(inside) and conductor.begin.terminal.startswith("meter."),
         colour=conductor.colour,
     )
 
 
-def _trim(end: End, items: set[str]) -> float:
-    if end.terminal.startswith(_OUTSIDE):
-        return 0.0
-    return DEVICE_TRIM_MM if end.terminal.rsplit(".", 1)[0] in items else BAR_TRIM_MM
+def _screws(conductor: Conductor, variant: Variant, frame: Frame) -> Iterator[Flat]:
+    """Yield the screws that the conductor joins, for the rings of a selection."""
+    placements = {p.item.id: p for p in variant.arrangement.placements}
+    bars = {bar.id: bar for bar in variant.arrangement.enclosure.bars}
+    for end in (conductor.begin, conductor.end):
+        place, _, name = end.terminal.rpartition(".")
+        if place in placements:
+            yield frame.flat(*placements[place].terminal_mm(name))
+        elif place in bars and name.isdigit():
+            yield frame.flat(bars[place].terminal_x_mm(int(name)), bars[place].y_mm)
 
 
 def _grouped(marks: Iterable[WireMark]) -> dict[str, list[WireMark]]:
@@ -149,6 +160,8 @@ def _grouped(marks: Iterable[WireMark]) -> dict[str, list[WireMark]]:
 def _tag(mark: WireMark, placed: list[TagMark]) -> TagMark:
     """Put the tag on the middle of the longest straight part, moved along it off other tags."""
     part = longest_straight(mark.points)
+    if mark.tail:
+        part = ((part[0][0], max(part[0][1], SHEATH_MM)), (part[1][0], max(part[1][1], SHEATH_MM)))
     candidates = [middle(part)] + [
         (
             part[0][0] + (part[1][0] - part[0][0]) * share,
@@ -159,33 +172,57 @@ def _tag(mark: WireMark, placed: list[TagMark]) -> TagMark:
     free = (
         point
         for point in candidates
-        if all(abs(point[0] - o.x) > TAG_MM + 1 or abs(point[1] - o.y) > TAG_MM + 1 for o in placed)
+        if all(
+            abs(point[0] - o.x_mm) > TAG_MM + 1 or abs(point[1] - o.y_mm) > TAG_MM + 1
+            for o in placed
+        )
     )
     x, y = next(free, candidates[0])
     return TagMark(mark.id, x, y, mark.step)
 
 
-def _bracket(name: str, run: list[WireMark], frame: Frame) -> TagMark:
-    """Put one bracket beside the lanes of a run, on the side that has room."""
+def _bracket(name: str, run: list[WireMark], frame: Frame, hand: str) -> TagMark:
+    """Put one bracket beside the lanes of a run, on the side away from the main switch."""
+    side = -1 if hand == "right" else 1
     xs = [x for mark in run for x, _ in mark.points]
-    ys = [y for mark in run for part in [longest_straight(mark.points)] for _, y in part]
+    lanes = [y0 for mark in run for (_, y0), (_, y1) in pairwise(mark.points) if y0 == y1]
+    ys = lanes or [y for mark in run for _, y in mark.points]
     low, high = min(ys) - 3, max(ys) + 3
-    x = max(xs) + 15.0
     label = name.replace("-", " ")
-    if x + 14 > frame.width_mm:
-        x, label = frame.width_mm - 16.0, ""
-    return TagMark(run[0].id, x, (low + high) / 2, run[0].step, (x, low, high), label)
+    x = max(xs) + _BRACKET_OFF_MM if side > 0 else min(xs) - _BRACKET_OFF_MM
+    room_mm = frame.width_mm - x if side > 0 else x
+    if room_mm < _BRACKET_MM + text_width_mm(label, _LABEL_MM):
+        label = ""
+    if room_mm < _BRACKET_MM:
+        x = frame.width_mm - _BRACKET_MM if side > 0 else _BRACKET_MM
+    return TagMark(run[0].id, x, (low + high) / 2, run[0].step, (x, low, high), label, side)
+
+
+def _inside(end: End, variant: Variant) -> bool:
+    """Tell whether an end is on a device or a bar of this enclosure."""
+    place = end.terminal.rpartition(".")[0]
+    arrangement = variant.arrangement
+    return any(place == p.item.id for p in arrangement.placements) or any(
+        place == bar.id for bar in arrangement.enclosure.bars
+    )
 
 
 def _entry_name(end: End) -> str:
-    place = end.terminal.split(".", 1)[0]
-    return {"meter": "tails", "met": "earth"}.get(place, place)
+    place, _, conductor = end.terminal.rpartition(".")
+    if place.startswith("cable-"):
+        return place
+    return "earth" if conductor == "PE" else "tails" if place == "meter" else "from the board"
 
 
-def _entry(name: str, xs: list[float]) -> EntryMark:
-    centre = (xs[0] + xs[-1]) / 2
+def _centre(xs: list[float]) -> float:
+    return (min(xs) + max(xs)) / 2
+
+
+def _entry(name: str, xs: list[float], room: float) -> EntryMark:
+    centre = _centre(xs)
     if name == "tails":
         return EntryMark("tails", centre, xs[-1] - xs[0] + 17.0, "tails", tuple(xs))
-    if name == "earth":
-        return EntryMark("earth", centre, 12.0, "earth", ())
-    return EntryMark("cable", centre, 14.0, "", (centre,))
+    if not name.startswith("cable-"):
+        return EntryMark("gland", centre, xs[-1] - xs[0] + 12.0, name, ())
+    # Where two cables share a way, every gland is drawn as narrow as the closest pair asks.
+    return EntryMark("cable", centre, min(14.0, room - 0.4), "", (centre,))
