@@ -210,6 +210,8 @@ def _fault_lasts_s(
 ) -> float:
     if by is FaultProtection.BREAKER and device.standard in BREAKERS:
         return edition.number("device.instantaneous_s")
+    if by is FaultProtection.RCD:
+        return min(limit_s, edition.number("rcd.time_s"))
     return limit_s
 
 

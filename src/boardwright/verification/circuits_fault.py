@@ -117,10 +117,10 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     """Ask of the protective conductor that it bears the fault: S ≥ √(I²t)/k (543.1.3)."""
     for circuit, result in circuits_of_work(facts):
         if circuit.cable.cpc_mm2 > 0:
-            yield _adiabatic(facts, circuit, result)
+            yield _adiabatic(facts, result)
 
 
-def _adiabatic(facts: Facts, circuit: Circuit, result: CircuitResult) -> Finding:
+def _adiabatic(facts: Facts, result: CircuitResult) -> Finding:
     least_mm2 = result.adiabatic_mm2
     point = Point(
         "circuit.adiabatic",

@@ -142,9 +142,11 @@ def fault_rating(facts: Facts) -> Iterator[Finding]:
         return
     ipf_a, icn_a = facts.plan.origin.ipf_board_max_a, _least_icn_a(facts)
     conditional_a = _conditional_a(facts)
-    rated_a = max((a for a in (icn_a, conditional_a) if a is not None), default=None)
+    # The devices' own figure is asked first; the back-up's only where it is not enough.
+    alone = icn_a is not None and (conditional_a is None or (ipf_a or 0) <= icn_a)
+    rated_a = icn_a if alone else conditional_a
     rule = facts.edition.rule("breaking_capacity")
-    if conditional_a is not None and rated_a == conditional_a:
+    if not alone and conditional_a is not None:
         rule = joined(rule, facts.edition.rule("conditional.ipf_max_a"))
     point = Point("supply.fault_rating", "Fault rating", "supply", rule, ipf_a, rated_a, "A")
     if ipf_a is None:
