@@ -1,0 +1,41 @@
+"""Demand: phases, load control, a logged figure."""
+
+import pytest
+
+from tests.circuits.build import home, planned, raw_circuit
+
+
+def test_each_phase_carries_its_own_circuits_and_a_share_of_the_three_phase_ones() -> None:
+    circuits = [
+        raw_circuit("heat pump", phases=3, load={"power_w": 6900}),
+        raw_circuit("EV point", phase="L2", load={"power_w": 7360}),
+        raw_circuit("immersion heater", phase="L3", load={"power_w": 3000}),
+    ]
+    demand = planned(home(circuits, supply={"phases": 3})).demand
+
+    assert demand.per_phase_a == pytest.approx({"L1": 10, "L2": 42, "L3": 10 + 3000 / 230})
+    assert demand.total_a == pytest.approx(42)
+
+
+def test_a_curtailed_charging_point_adds_nothing_and_says_why() -> None:
+    circuit = raw_circuit("EV point", load={"power_w": 7360, "load_control": "yes"})
+    demand = planned(home([circuit])).demand
+
+    assert demand.total_a == 0
+    assert demand.lines[0].connected_a == pytest.approx(32)
+    assert "curtailed" in demand.lines[0].allowance
+
+
+def test_a_logged_demand_replaces_the_estimate_but_keeps_its_lines() -> None:
+    logged = {"demand_logged_a": 38, "demand_logged_source": "clamp logger, 14 days"}
+    job = home([raw_circuit("shower", load={"power_w": 9500})], **logged)
+    demand = planned(job).demand
+
+    assert (demand.total_a, demand.logged) == (38, True)
+    assert demand.lines[0].demand_a == pytest.approx(41.304, abs=0.001)
+
+
+def test_what_only_feeds_back_is_no_demand() -> None:
+    job = home([raw_circuit("PV", source={"power_w": 3600}), raw_circuit("lighting")])
+
+    assert [line.purpose for line in planned(job).demand.lines] == ["lighting"]
