@@ -5,6 +5,7 @@ Heavy rooms are imported inside the commands, so that help answers at once.
 
 from __future__ import annotations
 
+import os
 import sys
 from enum import StrEnum
 from pathlib import Path
@@ -159,6 +160,9 @@ def _save(result: Design, out: Path) -> tuple[Saved, ...]:
 
 def main() -> None:
     """Run the command line; an error a person can mend is one sentence and exit code 2."""
+    # The matrices here are small: more threads only wait for one another, and the last
+    # digit would depend on how many there are. It must be said before numpy is loaded.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         app()
     except BoardwrightError as error:
