@@ -102,6 +102,25 @@ def test_where_no_larger_board_is_made_the_spd_may_go_into_a_box() -> None:
     assert "box of its own" in finding.remedy
 
 
+def test_a_board_that_stays_is_not_told_to_grow() -> None:
+    job = wishing(with_board(home("cottage"), HALF_FULL), board="keep")
+    facts = _facts(job, planned(job, Scheme.SPARE_WAYS))
+    assert facts.board is not None
+    wide = tuple(
+        replace(i, device=i.device.model_copy(update={"modules": 5})) if i.id == "spd" else i
+        for i in facts.board.items
+    )
+    board = replace(facts.board, items=wide)
+
+    finding = _one(
+        checks.everything_fits,
+        replace(facts, board=board, arrangement=arrange(board, job.wishes)),
+    )
+
+    assert finding.verdict is Verdict.FAIL
+    assert "box beside the board" in finding.remedy
+
+
 def test_a_device_of_another_family_is_named() -> None:
     facts = _semi()
     assert facts.board is not None

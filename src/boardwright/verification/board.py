@@ -74,6 +74,8 @@ def _smallest_change(facts: Facts, board: BoardPlan, taken: int) -> str:
     room = board.enclosure.rails[0].modules
     if taken <= room and not (facts.arrangement and facts.arrangement.left_out):
         return "Choose another rating, another maker's board, or add the device to the catalogue."
+    if board.scheme is Scheme.SPARE_WAYS:
+        return "Take a narrower SPD, hang it in a box beside the board, or plan a new board."
     larger = smallest_of_kind(board.enclosure, max(taken, room + 1), facts.catalogue)
     if larger is not None:
         return f"Take {larger.name} ({larger.id}), {larger.rails[0].modules} modules."
