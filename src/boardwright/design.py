@@ -220,6 +220,8 @@ def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
     )
     choice = choose_spd(site, given.need, given.catalogue, given.edition)
     suitable = [c for c in choice.candidates if c.suitable] if choice.candidate else []
+    # A wish for one device is met where the device suits; the others are not even wired.
+    suitable = [c for c in suitable if c.device.id == site.wanted] or suitable
     return tuple(
         take(choice, candidate, given.edition, wanted=site.wanted)
         for candidate in suitable[:SPD_TRIES]
