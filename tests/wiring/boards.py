@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Literal
+from typing import Any, Literal, cast
 
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
@@ -27,7 +27,7 @@ from boardwright.wiring.results import Wiring
 from boardwright.wiring.wire import wire
 
 RULE = Rule("none", "none", Known.MEMORY)
-SIDE = Literal["top", "bottom"]
+Side = Literal["top", "bottom"]
 
 
 def edition() -> Edition:
@@ -96,7 +96,7 @@ RCCB = device(
 )
 
 
-def spd_type(line: SIDE = "top", neutral: SIDE = "bottom", earth: SIDE = "top") -> DeviceType:
+def spd_type(line: Side = "top", neutral: Side = "bottom", earth: Side = "top") -> DeviceType:
     """Return an SPD of two modules with its terminals on the sides given."""
     return device(
         Kind.SPD,
@@ -127,16 +127,20 @@ def enclosure(**more: object) -> EnclosureType:
         "bars": (NEUTRAL_BAR, EARTH_BAR),
         "busbars": (Busbar(in_a=100, below_rail_mm=50),),
         "entries": (
-            CableEntry(id="tails", purpose="tails", edge="top", at_mm=52.5, diameter_mm=16, count=2),
-            CableEntry(id="earth", purpose="earth", edge="top", at_mm=105.9, diameter_mm=12),
-            CableEntry(id="ways", purpose="circuits", edge="top", at_mm=141.5, diameter_mm=16, count=11),
+            _entry("tails", 52.5, 2), _entry("earth", 105.9, 1), _entry("circuits", 141.5, 11),
         ),
     }  # fmt: skip
     return EnclosureType.model_validate(given | more)
 
 
+def _entry(purpose: Literal["tails", "earth", "circuits"], at_mm: float, count: int) -> CableEntry:
+    return CableEntry(
+        id=purpose, purpose=purpose, edge="top", at_mm=at_mm, diameter_mm=16, count=count
+    )
+
+
 def item(name: str, role: Role, kind: DeviceType, **more: str) -> Item:
-    return Item(id=name, role=role, device=kind, label=more.pop("label", name), **more)
+    return replace(Item(id=name, role=role, device=kind, label=name), **more)  # type: ignore[arg-type]
 
 
 def arrangement(
@@ -173,14 +177,19 @@ def picture(ways: int = 8, spd: DeviceType | None = None, spd_at: int = 3) -> Ar
     )
 
 
+def _short_bar(section: str, x_mm: float) -> Bar:
+    name = f"neutral-bar-{section}" if section else "neutral-bar"
+    return NEUTRAL_BAR.model_copy(update={"id": name, "section": section, "x_mm": x_mm, "count": 6})
+
+
 def split() -> Arrangement:
     """Return a board of two RCD sections with neutral bars of their own."""
     bars = (
-        NEUTRAL_BAR.model_copy(update={"x_mm": 60.0, "count": 6}),
-        NEUTRAL_BAR.model_copy(update={"id": "neutral-bar-a", "section": "a", "x_mm": 160.0, "count": 6}),
-        NEUTRAL_BAR.model_copy(update={"id": "neutral-bar-b", "section": "b", "x_mm": 240.0, "count": 6}),
+        _short_bar("", 60.0),
+        _short_bar("a", 160.0),
+        _short_bar("b", 240.0),
         EARTH_BAR,
-    )  # fmt: skip
+    )
     return arrangement(
         [
             (0, item("main-switch", Role.MAIN_SWITCH, MAIN_SWITCH)),
@@ -214,7 +223,8 @@ def beside() -> Arrangement:
     """Return a box for the SPD beside the board as found."""
     box = enclosure(
         id="box", purpose="SPD box", hand="none", busbars=(),
-        rails=(Rail(x_mm=43.6, y_mm=126, modules=4),), bars=(EARTH_BAR.model_copy(update={"count": 6}),),
+        rails=(Rail(x_mm=43.6, y_mm=126, modules=4),),
+        bars=(EARTH_BAR.model_copy(update={"count": 6}),),
     )  # fmt: skip
     return arrangement([(0, item("spd", Role.SPD, spd_type()))], box, Scheme.SEPARATE_BOX)
 
@@ -272,7 +282,7 @@ def choice(kind: DeviceType | None = None) -> SpdChoice:
 
 
 def plan() -> CircuitPlan:
-    origin = Origin(None, None, zdb_assumed=False, ipf_origin_a=None, ipf_board_max_a=None, ipf_board_min_a=None)  # fmt: skip
+    origin = Origin(None, None, False, None, None, None)  # noqa: FBT003 - nothing is known
     return CircuitPlan(origin, Demand(0.0, {}, (), logged=False, rule=RULE), (), ())
 
 
@@ -284,7 +294,7 @@ def wired(board: Arrangement, home: Home | None = None) -> Wiring:
 def facts(board: Arrangement, home: Home | None = None, wiring: Wiring | None = None) -> Facts:
     """Return a board as the checks see it."""
     found = wiring or wired(board, home)
-    need = SurgeNeed(Need.FIT, "", RULE, None, "", "T2", "", type_1_advised=False, iimp_min_10x350_a=None)  # fmt: skip
+    need = SurgeNeed(Need.FIT, "", RULE, None, "", "T2", "", False, None)  # noqa: FBT003 - as above
     items = tuple(p.item for p in board.placements)
     return Facts(
         job=job(board, home),
@@ -296,7 +306,7 @@ def facts(board: Arrangement, home: Home | None = None, wiring: Wiring | None = 
         board=BoardPlan(board.scheme, board.enclosure, items, ()),
         arrangement=board,
         wiring=found,
-        study=None,
+        study=cast("Any", None),
     )
 
 

@@ -11,7 +11,7 @@ Z = 30.0
 
 
 def test_an_arch_measured_by_hand() -> None:
-    """Legs of 18 and a span of 17.8 with bends of 5: straight parts 13, 7.8, 13 and half a circle."""
+    """Legs of 18, a span of 17.8, bends of 5: straight parts 13, 7.8, 13 and half a circle."""
     path = ((88.1, 168.0, Z), (88.1, 186.0, Z), (105.9, 186.0, Z), (105.9, 168.0, Z))
 
     by_hand_mm = 13 + 7.8 + 13 + math.pi * 5

@@ -31,7 +31,11 @@ def test_the_cheapest_of_all_orders(places_mm: list[float]) -> None:
 
 
 def test_the_spd_takes_the_terminal_in_line_before_the_ways() -> None:
-    requests = [Request("spd-n", 25, 6, weight=20), Request("n-a", 26, 2.5), Request("n-b", 27, 2.5)]
+    requests = [
+        Request("spd-n", 25, 6, weight=20),
+        Request("n-a", 26, 2.5),
+        Request("n-b", 27, 2.5),
+    ]
 
     assert allot(BAR, requests)["spd-n"] == 3
 

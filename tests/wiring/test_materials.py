@@ -1,0 +1,41 @@
+"""What goes on the van, counted by hand."""
+
+import pytest
+
+from boardwright.board.results import Scheme
+from tests.wiring.boards import arrangement, picture, wired
+
+
+def test_reels_hold_every_new_lead_with_waste_in_half_metres() -> None:
+    wiring = wired(picture(3))
+    found = {m.id: m for m in wiring.materials}
+    tails_m = 1.5 + 0.112
+
+    assert found["conductor-25-brown"].count == 2.0
+    assert found["conductor-25-brown"].count >= tails_m * 1.15
+    assert found["conductor-4-brown"].count == 0.5
+    assert not any("2.5" in name for name in found), "cores of cables are not cut from a reel"
+
+
+def test_devices_are_counted_and_the_main_switch_comes_with_its_enclosure() -> None:
+    found = {m.id: m for m in wired(picture(3)).materials}
+
+    assert found["rcbo"].count == 3
+    assert found["picture"].unit == "piece"
+
+
+def test_a_board_as_found_needs_only_the_spd_and_its_back_up() -> None:
+    board = arrangement(
+        [(p.module, p.item) for p in picture(3).placements], scheme=Scheme.SPARE_WAYS
+    )
+    names = {m.id for m in wired(board).materials}
+
+    assert {"spd", "mcb"} <= names
+    assert not {"rcbo", "picture", "gland"} & names
+
+
+@pytest.mark.parametrize(("ways", "blanks"), [(3, 8), (11, None)])
+def test_blanks_fill_the_spare_modules(ways: int, blanks: int | None) -> None:
+    found = {m.id: m.count for m in wired(picture(ways)).materials}
+
+    assert found.get("blank") == blanks
