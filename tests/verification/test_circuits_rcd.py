@@ -1,0 +1,186 @@
+"""Checks on RCDs: duty, type, leakage, neutrals, AFDD."""
+
+from typing import Any
+
+import pytest
+
+from boardwright.board.results import Scheme
+from boardwright.catalogue.devices import Kind
+from boardwright.core.findings import Verdict
+from boardwright.verification.rcd import (
+    arc_faults,
+    leakage_fits,
+    left_as_found,
+    neutrals_separate,
+    required,
+    sum_on_electrode,
+    type_suits,
+)
+from tests.circuits.build import home, leaking, raw_circuit
+from tests.verification.circuit_facts import board, device, facts, found, rcbo, verdict, way
+
+AS_FOUND: dict[str, Any] = {
+    "ways": 8,
+    "devices": [{"way": 1, "kind": "MCB", "in_a": 32, "curve": "B", "circuit": "sockets"}],
+}
+
+
+def test_sockets_without_an_rcd_fail() -> None:
+    job = home([raw_circuit()])
+    breaker = board(way("sockets", device(Kind.MCB, in_a=20)))
+
+    assert verdict(required, facts(job)) is Verdict.PASS
+    assert verdict(required, facts(job, breaker)) is Verdict.FAIL
+    assert verdict(required, facts(job, board(way("sockets", rcbo())))) is Verdict.PASS
+
+
+def test_an_rcd_of_100_milliamperes_is_not_enough() -> None:
+    given = facts(home([raw_circuit()]), board(way("sockets", rcbo(idn_a=0.1))))
+    finding = found(required, given)
+
+    assert finding.verdict is Verdict.FAIL
+    assert (finding.value, finding.limit) == (0.1, 0.03)
+
+
+def test_nothing_asked_is_not_applicable() -> None:
+    assert verdict(required, facts(home([raw_circuit("boiler")]))) is Verdict.NOT_APPLICABLE
+
+
+def test_a_socket_in_the_cookers_unit_counts_as_a_socket() -> None:
+    cooker = raw_circuit("cooker", load={"ib_a": 20, "with_socket": True})
+
+    assert "411.3.3" in found(required, facts(home([cooker]))).rule.clause
+
+
+@pytest.mark.parametrize(
+    ("circuit", "fitted", "expected"),
+    [
+        (raw_circuit(), "AC", Verdict.FAIL),
+        (raw_circuit(), "A", Verdict.PASS),
+        (raw_circuit("heat pump", maker_rcd_type="B"), "A", Verdict.FAIL),
+        (raw_circuit("heat pump", maker_rcd_type="B"), "B", Verdict.PASS),
+        (raw_circuit("heat pump"), "F", Verdict.UNKNOWN),
+        (raw_circuit("EV point"), "A", Verdict.FAIL),
+        (raw_circuit("EV point", ev={"dc_detection": "yes"}), "A", Verdict.PASS),
+    ],
+)
+def test_the_type_must_see_what_the_load_makes(
+    circuit: dict[str, Any], fitted: str, expected: Verdict
+) -> None:
+    """531.3.3: IET journal article on changes to RCD testing; the rest from memory."""
+    given = facts(home([circuit]), board(way(circuit["id"], rcbo(rcd_type=fitted))))
+
+    assert verdict(type_suits, given) is expected
+
+
+@pytest.mark.parametrize(
+    ("readings", "count", "expected"),
+    [
+        ({}, 2, Verdict.PASS),
+        ({}, 3, Verdict.ADVISE),
+        ({"leakage_a": 0.0105}, 1, Verdict.FAIL),
+        ({"leakage_a": 0.0085}, 3, Verdict.PASS),
+    ],
+)
+def test_leakage_against_thirty_per_cent(
+    readings: dict[str, float], count: int, expected: Verdict
+) -> None:
+    """3.5 mA each, 9 mA allowed: instrument maker's note of 2018. A reading beats the estimate."""
+    kit = [{"id": "kit", "kind": "kit", "count": count}]
+    job = home([raw_circuit(appliances=kit, readings=readings)])
+
+    assert verdict(leakage_fits, facts(job, catalogue=leaking(3.5e-3))) is expected
+
+
+def test_leakage_of_a_section_is_that_of_all_its_circuits() -> None:
+    circuits = [
+        raw_circuit(id=f"c{n}", appliances=[{"id": f"k{n}", "kind": "kit"}]) for n in range(6)
+    ]
+    job = home(circuits, wishes={"division": "split load"})
+    findings = list(leakage_fits(facts(job, catalogue=leaking(3.5e-3))))
+
+    assert [finding.subject for finding in findings] == ["Section A", "Section B"]
+    assert all(finding.verdict is Verdict.ADVISE for finding in findings)
+
+
+@pytest.mark.parametrize(
+    ("electrode_ohm", "expected"),
+    [(None, Verdict.UNKNOWN), (150, Verdict.PASS), (180, Verdict.ADVISE)],
+)
+def test_ten_rcbos_on_one_electrode(electrode_ohm: float | None, expected: Verdict) -> None:
+    """IET forum thread 24992: 10 x 30 mA, RA at most 167 Ω; advice, no rule of its own."""
+    circuits = [raw_circuit(id=f"c{n}") for n in range(10)]
+    earthing = {} if electrode_ohm is None else {"electrode_ohm": electrode_ohm}
+    job = home(circuits, supply={"system": "TT"}, earthing=earthing)
+
+    assert verdict(sum_on_electrode, facts(job)) is expected
+
+
+def test_the_electrode_is_no_question_on_tn() -> None:
+    assert list(sum_on_electrode(facts(home([raw_circuit()])))) == []
+
+
+def _lights(**readings: object) -> list[dict[str, Any]]:
+    return [
+        raw_circuit("lighting", id="up", readings=readings),
+        raw_circuit("lighting", id="down", readings={"neutral_separate": "yes"}),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"),
+    [
+        ({}, Verdict.UNKNOWN),
+        ({"neutral_separate": "yes"}, Verdict.PASS),
+        ({"shares_neutral_with": "down"}, Verdict.FAIL),
+        ({"neutral_separate": "no"}, Verdict.FAIL),
+    ],
+)
+def test_the_landings_neutral(readings: dict[str, object], expected: Verdict) -> None:
+    """Shared neutrals trip RCBOs: IET forum thread 108069."""
+    findings = {f.subject_id: f for f in neutrals_separate(facts(home(_lights(**readings))))}
+
+    assert findings["up"].verdict is expected
+
+
+def test_a_shared_neutral_behind_one_rcd_is_advice() -> None:
+    lights = _lights(shares_neutral_with="down")
+    job = home([*lights, raw_circuit()], wishes={"division": "split load"})
+    findings = {f.subject_id: f for f in neutrals_separate(facts(job))}
+
+    assert findings["up"].verdict is Verdict.ADVISE
+
+
+def test_one_lighting_circuit_alone_shares_with_nobody() -> None:
+    assert list(neutrals_separate(facts(home([raw_circuit("lighting")])))) == []
+
+
+def test_an_afdd_is_advice_in_a_house_and_a_duty_in_higher_risk_buildings() -> None:
+    """421.1.7: landlords' association note on A2."""
+    fitted = board(way("sockets", device(Kind.AFDD, idn_a=0.03, rcd_type="A")))
+    plain = board(way("sockets", rcbo()))
+    tall = {"kind": "flat", "building_class": "higher-risk residential"}
+
+    assert verdict(arc_faults, facts(home([raw_circuit()]), plain)) is Verdict.ADVISE
+    assert verdict(arc_faults, facts(home([raw_circuit()]), fitted)) is Verdict.PASS
+    job = home([raw_circuit()], premises=tall)
+    assert verdict(arc_faults, facts(job, plain)) is Verdict.FAIL
+    assert verdict(arc_faults, facts(job, fitted)) is Verdict.PASS
+    assert verdict(arc_faults, facts(job)) is Verdict.UNKNOWN
+
+
+def test_circuits_of_a_board_that_stays_are_not_judged_as_new_work() -> None:
+    job = home([raw_circuit()], existing_board=AS_FOUND)
+    given = facts(job, board(scheme=Scheme.SPARE_WAYS))
+
+    assert list(required(given)) == []
+    assert verdict(left_as_found, given) is Verdict.ADVISE
+
+
+def test_an_rcd_as_found_of_type_ac_is_named() -> None:
+    rccb = {"way": 2, "modules": 2, "kind": "RCCB", "in_a": 63, "idn_a": 0.03, "rcd_type": "AC"}
+    found_board = {**AS_FOUND, "devices": [*AS_FOUND["devices"], rccb]}
+    job = home([raw_circuit()], existing_board=found_board)
+    finding = found(left_as_found, facts(job, board(scheme=Scheme.SPARE_WAYS)))
+
+    assert "type AC" in finding.message

@@ -1,0 +1,282 @@
+"""Checks on supply, submain, main switch, demand, charging points and sources."""
+
+from typing import Any
+
+import pytest
+
+from boardwright.board.results import Item, Role
+from boardwright.catalogue.devices import Kind
+from boardwright.core.findings import Verdict
+from boardwright.verification import submain
+from boardwright.verification.equipment import (
+    charging_point_dc,
+    charging_point_pen,
+    charging_point_rcd,
+    direction,
+    dual_supply_notice,
+    network_operator_told,
+)
+from boardwright.verification.rcd_overload import main_switch_not_overloaded
+from boardwright.verification.supply import (
+    demand_against_fuse,
+    electrode,
+    external_loop,
+    fault_rating,
+    tails_carry_the_fuse,
+)
+from tests.circuits.build import home, raw_circuit
+from tests.verification.circuit_facts import board, device, facts, found, rcbo, verdict, way
+
+SUBMAIN: dict[str, Any] = {
+    "fuse_a": 63,
+    "fuse_standard": "BS 88-2",
+    "cable": "swa 90",
+    "line_mm2": 16,
+    "cpc_mm2": 16,
+    "length_m": 22,
+}
+
+
+@pytest.mark.parametrize(
+    ("system", "ze_ohm", "expected"),
+    [
+        ("TN-C-S", 0.35, Verdict.PASS),
+        ("TN-C-S", 0.36, Verdict.FAIL),
+        ("TN-S", 0.8, Verdict.PASS),
+        ("TN-S", 0.81, Verdict.FAIL),
+        ("TN-S", None, Verdict.UNKNOWN),
+    ],
+)
+def test_ze_against_the_declared_maximum(
+    system: str, ze_ohm: float | None, expected: Verdict
+) -> None:
+    """0.35 and 0.8 Ω: from memory, and unnamed pages."""
+    job = home([raw_circuit()], supply={"system": system, "ze_ohm": ze_ohm})
+
+    assert verdict(external_loop, facts(job)) is expected
+
+
+@pytest.mark.parametrize(
+    ("electrode_ohm", "expected"),
+    [
+        (None, Verdict.UNKNOWN),
+        (80, Verdict.PASS),
+        (200, Verdict.PASS),
+        (201, Verdict.ADVISE),
+        (1700, Verdict.FAIL),
+    ],
+)
+def test_the_electrode_warns_before_it_fails(
+    electrode_ohm: float | None, expected: Verdict
+) -> None:
+    """Over 200 Ω it may not be stable, Table 41.5 note 2: trade body's answer on electrodes."""
+    earthing = {} if electrode_ohm is None else {"electrode_ohm": electrode_ohm}
+    job = home([raw_circuit()], supply={"system": "TT"}, earthing=earthing)
+
+    assert verdict(electrode, facts(job)) is expected
+
+
+def test_a_time_delayed_rcd_ahead_asks_a_better_electrode() -> None:
+    """100 mA: 500 Ω, Table 41.5."""
+    delayed = device(Kind.RCCB, in_a=100, idn_a=0.1, rcd_type="A", time_delayed=True)
+    job = home([raw_circuit()], supply={"system": "TT"}, earthing={"electrode_ohm": 600})
+    ahead = board(Item("incomer-rcd", Role.INCOMER_RCD, delayed, "RCD"), way("sockets", rcbo()))
+
+    assert verdict(electrode, facts(job)) is Verdict.ADVISE
+    assert found(electrode, facts(job, ahead)).limit == 500
+    assert verdict(electrode, facts(job, ahead)) is Verdict.FAIL
+
+
+@pytest.mark.parametrize(
+    ("csa_mm2", "fuse_a", "expected"),
+    [
+        (25, 100, Verdict.PASS),
+        (16, 80, Verdict.PASS),
+        (16, 100, Verdict.FAIL),
+        (None, 100, Verdict.UNKNOWN),
+        (16, None, Verdict.UNKNOWN),
+    ],
+)
+def test_tails_carry_their_fuse(
+    csa_mm2: float | None, fuse_a: float | None, expected: Verdict
+) -> None:
+    """Method C, 16 mm² 87 A, 25 mm² 114 A: Table 4D1A, from memory."""
+    supply = {"tails": {"csa_mm2": csa_mm2, "length_m": 1}, "cutout_fuse_a": fuse_a}
+
+    assert verdict(tails_carry_the_fuse, facts(home([raw_circuit()], supply=supply))) is expected
+
+
+@pytest.mark.parametrize(
+    ("fuse_a", "logged_a", "expected"),
+    [
+        (100, None, Verdict.PASS),
+        (60, None, Verdict.ADVISE),
+        (60, 45, Verdict.PASS),
+        (None, None, Verdict.UNKNOWN),
+    ],
+)
+def test_demand_is_guidance(
+    fuse_a: float | None, logged_a: float | None, expected: Verdict
+) -> None:
+    showers = [raw_circuit("shower", id=f"s{n}", load={"power_w": 9500}) for n in range(2)]
+    logged = {"demand_logged_a": logged_a, "demand_logged_source": "logger"} if logged_a else {}
+    job = home(showers, supply={"cutout_fuse_a": fuse_a}, **logged)
+
+    assert verdict(demand_against_fuse, facts(job)) is expected
+
+
+@pytest.mark.parametrize(
+    ("supply", "expected"),
+    [
+        ({"ipf_a": 5000}, Verdict.PASS),
+        ({"ipf_a": 15_000}, Verdict.PASS),
+        ({"ipf_a": 17_000}, Verdict.FAIL),
+        ({"ipf_a": 15_000, "cutout_fuse_standard": "unknown"}, Verdict.UNKNOWN),
+        ({"ipf_a": 15_000, "cutout_fuse_standard": "BS 3036"}, Verdict.UNKNOWN),
+        ({"ipf_a": 15_000, "service_length_m": 1}, Verdict.UNKNOWN),
+        ({"ipf_a": 15_000, "phases": 3}, Verdict.UNKNOWN),
+        ({"ipf_a": None}, Verdict.UNKNOWN),
+    ],
+)
+def test_sixteen_kiloamperes_hold_only_under_their_conditions(
+    supply: dict[str, object], expected: Verdict
+) -> None:
+    """Fuse kind and rating, one phase, 2 m of service: trade association's bulletin of 2018."""
+    job = home([raw_circuit(phase="L1")], supply=supply)
+
+    assert verdict(fault_rating, facts(job, board(way("sockets", rcbo())))) is expected
+
+
+@pytest.mark.parametrize(
+    ("fuse_a", "expected"),
+    [(80, Verdict.PASS), (100, Verdict.FAIL), (None, Verdict.UNKNOWN)],
+)
+def test_the_main_switch_against_the_fuse(fuse_a: float | None, expected: Verdict) -> None:
+    switch = Item("main-switch", Role.MAIN_SWITCH, device(Kind.MAIN_SWITCH, in_a=80), "Switch")
+    job = home([raw_circuit()], supply={"cutout_fuse_a": fuse_a})
+
+    assert verdict(main_switch_not_overloaded, facts(job, board(switch))) is expected
+
+
+@pytest.mark.parametrize(
+    ("check", "changes", "expected"),
+    [
+        (submain.loop_disconnects, {}, Verdict.PASS),
+        (submain.loop_disconnects, {"length_m": 200}, Verdict.FAIL),
+        (submain.cable_carries_the_fuse, {}, Verdict.PASS),
+        (submain.cable_carries_the_fuse, {"fuse_a": 80}, Verdict.FAIL),
+        (submain.volt_drop, {}, Verdict.PASS),
+        (submain.volt_drop, {"length_m": 200}, Verdict.FAIL),
+        (submain.concealed_cable, {"concealed": "yes"}, Verdict.PASS),
+        (submain.concealed_cable, {"concealed": "no"}, Verdict.NOT_APPLICABLE),
+        (
+            submain.concealed_cable,
+            {"concealed": "yes", "cable": "flat twin and earth"},
+            Verdict.FAIL,
+        ),
+        (submain.concealed_cable, {"cable": "flat twin and earth"}, Verdict.UNKNOWN),
+        (
+            submain.concealed_cable,
+            {"concealed": "yes", "cable": "tails in conduit", "rcd_ahead": "yes"},
+            Verdict.PASS,
+        ),
+    ],
+)
+def test_the_distribution_circuit(check: Any, changes: dict[str, Any], expected: Verdict) -> None:  # noqa: ANN401 - a check
+    job = home(
+        [raw_circuit("shower", load={"power_w": 9500})], supply={"submain": SUBMAIN | changes}
+    )
+
+    assert verdict(check, facts(job)) is expected
+
+
+@pytest.mark.parametrize(
+    ("rcd_ahead", "expected"),
+    [("yes", Verdict.PASS), ("no", Verdict.FAIL), (None, Verdict.UNKNOWN)],
+)
+def test_on_tt_a_distribution_circuit_needs_an_rcd_ahead(
+    rcd_ahead: str | None, expected: Verdict
+) -> None:
+    supply = {"system": "TT", "submain": {**SUBMAIN, "rcd_ahead": rcd_ahead}}
+
+    assert (
+        verdict(submain.loop_disconnects, facts(home([raw_circuit()], supply=supply))) is expected
+    )
+
+
+def _ev(**declared: object) -> dict[str, Any]:
+    return raw_circuit("EV point", ev=declared)
+
+
+@pytest.mark.parametrize(
+    ("fitted", "expected"),
+    [
+        (rcbo(), Verdict.PASS),
+        (rcbo(poles=1), Verdict.FAIL),
+        (rcbo(idn_a=0.1), Verdict.FAIL),
+        (device(Kind.MCB), Verdict.FAIL),
+    ],
+)
+def test_a_charging_point_has_an_rcd_of_its_own(fitted: Any, expected: Verdict) -> None:  # noqa: ANN401 - a device
+    """722.531.3, from memory."""
+    given = facts(home([_ev()]), board(way("ev-point", fitted)))
+
+    assert verdict(charging_point_rcd, given) is expected
+
+
+@pytest.mark.parametrize(
+    ("declared", "fitted", "expected"),
+    [
+        ({"dc_detection": "yes"}, "A", Verdict.PASS),
+        ({"dc_detection": "no"}, "A", Verdict.FAIL),
+        ({}, "A", Verdict.UNKNOWN),
+        ({"dc_detection": "no"}, "B", Verdict.PASS),
+    ],
+)
+def test_a_charging_points_dc_is_seen(
+    declared: dict[str, str], fitted: str, expected: Verdict
+) -> None:
+    given = facts(home([_ev(**declared)]), board(way("ev-point", rcbo(rcd_type=fitted))))
+
+    assert verdict(charging_point_dc, given) is expected
+
+
+@pytest.mark.parametrize(
+    ("system", "declared", "expected"),
+    [
+        ("TN-C-S", {"outdoors": "yes", "pen_protection": "yes"}, Verdict.PASS),
+        ("TN-C-S", {"outdoors": "yes", "pen_protection": "no"}, Verdict.FAIL),
+        ("TN-C-S", {"outdoors": "yes"}, Verdict.UNKNOWN),
+        ("TN-C-S", {"outdoors": "no"}, Verdict.NOT_APPLICABLE),
+        ("TT", {"outdoors": "yes"}, Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_a_broken_pen(system: str, declared: dict[str, str], expected: Verdict) -> None:
+    """722.411.4.1 (i) to (v): IET journal, issue 79."""
+    job = home([_ev(**declared)], supply={"system": system})
+
+    assert verdict(charging_point_pen, facts(job)) is expected
+
+
+@pytest.mark.parametrize(
+    ("declared", "expected"),
+    [(True, Verdict.PASS), (False, Verdict.FAIL), (None, Verdict.UNKNOWN)],
+)
+def test_what_is_fed_from_both_sides_is_made_for_it(
+    declared: bool | None,  # noqa: FBT001 - a column
+    expected: Verdict,
+) -> None:
+    """530.3.201: charity's guidance on bidirectional devices."""
+    pv = raw_circuit("PV", source={"power_w": 3600, "dc_separated": "yes"})
+    given = facts(home([pv]), board(way("pv", rcbo(bidirectional=declared))))
+
+    assert verdict(direction, given) is expected
+
+
+def test_notices_come_with_what_they_are_for() -> None:
+    pv = raw_circuit("PV", source={"power_w": 3600})
+
+    assert "514.15" in found(dual_supply_notice, facts(home([pv]))).rule.clause
+    assert "Ev point" in found(network_operator_told, facts(home([_ev()]))).message
+    assert list(dual_supply_notice(facts(home([raw_circuit()])))) == []
+    assert list(network_operator_told(facts(home([raw_circuit()])))) == []
