@@ -206,6 +206,22 @@ def split() -> Arrangement:
     )
 
 
+def two_rails() -> Arrangement:
+    """Return a board with one way above beside the SPD and two on a second rail below."""
+    rails = (Rail(x_mm=43.6, y_mm=290, modules=16), Rail(x_mm=43.6, y_mm=126, modules=16))
+    box = enclosure(
+        height_mm=420,
+        rails=rails,
+        bars=(NEUTRAL_BAR, EARTH_BAR.model_copy(update={"y_mm": 380.0})),
+        busbars=(Busbar(in_a=100, below_rail_mm=50), Busbar(rail=1, in_a=100, below_rail_mm=50)),
+    )
+    above = arrangement([(p.module, p.item) for p in picture(1).placements], box)
+    below = tuple(
+        Placement(way(f"c{at}"), 1, at, at, 43.6 + at * MODULE_MM, 126.0) for at in (1, 2)
+    )
+    return replace(above, placements=above.placements + below)
+
+
 def delayed() -> Arrangement:
     """Return a TT board: one RCD ahead of all ways, the SPD ahead of the RCD."""
     return arrangement(

@@ -2,24 +2,32 @@
 
 import math
 from itertools import combinations, pairwise
+from random import Random
 
 import networkx as nx
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from boardwright.board.results import DEVICE_HEIGHT_MM, Arrangement
+from boardwright.board.results import DEVICE_HEIGHT_MM, Arrangement, Item
+from boardwright.catalogue.devices import DeviceType
+from boardwright.catalogue.enclosures import CableEntry
 from boardwright.wiring.geometry import BAR_HEIGHT_MM, STRAIGHT_MM
 from boardwright.wiring.results import Conductor, Origin, Wiring
 from tests.wiring.boards import (
+    MCB,
+    RCBO,
     Home,
     Side,
+    arrangement,
     beside,
     delayed,
     enclosure,
     picture,
     spd_type,
     split,
+    two_rails,
+    way,
     wired,
 )
 
@@ -232,3 +240,49 @@ def test_an_enclosure_without_named_entries_takes_cables_above_their_ways() -> N
     tail = next(c for c in wired(bare).conductors if c.id == "tail-l")
 
     assert tail.path[0][:2] == (52.5, 258)
+
+
+def test_two_rails_are_wired_each_from_its_own_comb() -> None:
+    board = two_rails()
+    found = wired(board)
+    combs = [c.teeth for c in found.conductors if c.origin is Origin.BUSBAR]
+
+    assert combs[1] == ("way-c1.L-in", "way-c2.L-in")
+    assert "link-way-c1-l" in {c.id for c in found.conductors}
+    for one, other in combinations(new(found), 2):
+        assert not [1 for a in segments(one) for b in segments(other) if common_mm(a, b)]
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    ways=st.lists(st.sampled_from([RCBO, MCB]), max_size=6),
+    order=st.randoms(use_true_random=False),
+    edge=st.sampled_from(["top", "bottom", "left", "right", "back"]),
+    from_right=st.booleans(),
+)
+def test_any_order_entry_and_numbering_is_wired_inside_the_enclosure(
+    ways: list[DeviceType], order: Random, edge: str, *, from_right: bool
+) -> None:
+    numbered = {"numbered_from": "right" if from_right else "left"}
+    bars = tuple(bar.model_copy(update=numbered) for bar in picture().enclosure.bars)
+    entry = {"id": "any", "purpose": "circuits", "edge": edge, "at_mm": 60, "diameter_mm": 16}
+    items = [*(p.item for p in picture(0).placements[1:])]
+    items += [way(f"c{k}", kind) for k, kind in enumerate(ways)]
+    order.shuffle(items)
+    placed, at = [(0, picture(0).placements[0].item)], 2
+    for one in items:
+        placed.append((at, one))
+        at += one.device.modules
+    box = enclosure(bars=bars, entries=(CableEntry.model_validate(entry | {"count": 3}),))
+
+    found = wired(arrangement(placed, box), Home(rings=frozenset({"c0"})))
+
+    assert {t for _, one in placed for t in _names(one)} <= {
+        name for c in found.conductors for name in c.terminals
+    }
+    for conductor in found.conductors:
+        assert all(0 <= x <= 372 and 0 <= y <= 258 for x, y, _ in conductor.path), conductor.id
+
+
+def _names(one: Item) -> list[str]:
+    return [f"{one.id}.{t.name}" for t in one.device.terminals]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from boardwright.board.results import Item, Placement, Role, Scheme
@@ -299,11 +300,11 @@ def lanes_not_crowded(facts: Facts) -> Iterator[Finding]:
     if facts.wiring is None:
         return
     new = [c for c in facts.wiring.conductors if c.origin in (Origin.NEW, Origin.FLYING)]
-    levels = [level for c in new for level in _levels(c)]
+    runs = [run for c in new for run in _runs(c)]
     gaps_mm = [
-        abs(a[2] - b[2])
-        for a, b in combinations(levels, 2)
-        if a[3] != b[3] and a[0] < b[1] and b[0] < a[1]
+        abs(a.across_mm - b.across_mm)
+        for a, b in combinations(runs, 2)
+        if a.id != b.id and a.upright == b.upright and a.low_mm < b.high_mm and b.low_mm < a.high_mm
     ]
     if not gaps_mm:
         return
@@ -325,10 +326,22 @@ def lanes_not_crowded(facts: Facts) -> Iterator[Finding]:
         yield point.advised(said, "Take the next larger enclosure, or bundle them behind the bar.")
 
 
-def _levels(conductor: Conductor) -> Iterator[tuple[float, float, float, str]]:
-    """Yield the level parts of a path: left and right end, height, whose."""
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """One straight part of a path: its ends along it, its place across."""
+
+    id: str
+    upright: bool
+    low_mm: float
+    high_mm: float
+    across_mm: float
+
+
+def _runs(conductor: Conductor) -> Iterator[_Run]:
+    """Yield the straight parts between the bends; ends stand as close as their terminals do."""
     if conductor.begin.terminal.startswith("cable-"):
         return
-    for (ax, ay, _), (bx, by, _) in pairwise(conductor.path):
-        if math.isclose(ay, by):
-            yield min(ax, bx), max(ax, bx), ay, conductor.id
+    for (ax, ay, _), (bx, by, _) in list(pairwise(conductor.path))[1:-1]:
+        upright = math.isclose(ax, bx)
+        along = (ay, by) if upright else (ax, bx)
+        yield _Run(conductor.id, upright, min(along), max(along), ax if upright else ay)

@@ -31,6 +31,7 @@ LEAST_STEP_MM = 6.0
 """Two of the smallest drawn radii: a shorter offset is not a step. [mm]"""
 
 _THICK_FROM_MM2 = 4.0
+_SIDE_MM = 16.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,24 +86,28 @@ def entry_anchors(entry: CableEntry, arrangement: Arrangement) -> tuple[Anchor, 
     """Return the places where cables come in, ``at_mm`` being the first one's."""
     box = arrangement.enclosure
     places_mm = [entry.at_mm + k * entry.pitch_mm for k in range(entry.count)]
-    inset_mm = entry.diameter_mm / 2
+    # Cables through a side turn up or down one beside the other, the cores of each apart.
+    inset_mm = max(entry.diameter_mm / 2, _SIDE_MM)
+    insets_mm = [inset_mm + k * entry.diameter_mm for k in range(entry.count)]
     match entry.edge:
         case "top":
             return tuple(Anchor(x, box.height_mm, up=False) for x in places_mm)
         case "bottom":
             return tuple(Anchor(x, 0.0, up=True) for x in places_mm)
         case "left":
-            return tuple(Anchor(inset_mm, y, up=_down_first(y, arrangement)) for y in places_mm)
+            return _turned(arrangement, insets_mm, places_mm)
         case "right":
-            right_mm = box.width_mm - inset_mm
-            return tuple(Anchor(right_mm, y, up=_down_first(y, arrangement)) for y in places_mm)
+            return _turned(arrangement, [box.width_mm - x for x in insets_mm], places_mm)
         case _:
             return tuple(Anchor(x, box.height_mm - inset_mm, up=False) for x in places_mm)
 
 
-def _down_first(y_mm: float, arrangement: Arrangement) -> bool:
-    """Tell whether a side entry lies below the rail, so that its cable turns up."""
-    return y_mm < arrangement.enclosure.rails[0].y_mm
+def _turned(
+    arrangement: Arrangement, xs_mm: Sequence[float], ys_mm: Sequence[float]
+) -> tuple[Anchor, ...]:
+    """Return where cables through a side turn: up where they come in below the rail."""
+    rail_mm = arrangement.enclosure.rails[0].y_mm
+    return tuple(Anchor(x, y, up=y < rail_mm) for x, y in zip(xs_mm, ys_mm, strict=True))
 
 
 def bands(arrangement: Arrangement) -> tuple[Band, ...]:

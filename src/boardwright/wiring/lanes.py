@@ -88,13 +88,13 @@ def _fitted_mm(strip: Strip, parts: Sequence[Part]) -> dict[str, float]:
     if not depths_mm:
         return {}
     first_mm, deepest_mm = min(depths_mm.values()), max(depths_mm.values())
-    if strip.centred:
+    if strip.centred and first_mm + deepest_mm < strip.room_mm:
         shift_mm = (strip.room_mm - first_mm - deepest_mm) / 2
         return {name: depth + shift_mm for name, depth in depths_mm.items()}
     room_mm = strip.room_mm - min(END_MM, strip.room_mm / 4)
     nearer_mm = min(max(deepest_mm - room_mm, 0.0), max(first_mm - END_MM, 0.0))
     spread_mm = deepest_mm - first_mm
-    begin_mm = first_mm - nearer_mm
+    begin_mm = min(first_mm - nearer_mm, room_mm / 2)
     squeeze = min(1.0, (room_mm - begin_mm) / spread_mm) if spread_mm else 1.0
     return {name: begin_mm + (depth - first_mm) * squeeze for name, depth in depths_mm.items()}
 

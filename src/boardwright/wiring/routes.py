@@ -86,11 +86,14 @@ def _risers_mm(
             ends = _ends_mm(arrangement, rail)
             side, x_mm = min(ends, key=lambda end: _way_round_mm(course, end[1]))
             round_by_end.setdefault((side, x_mm), []).append(course)
-    return {
-        course.id: x_mm + side * k * pitch_mm(*(c.csa_mm2 for c in members))
-        for (side, x_mm), members in round_by_end.items()
-        for k, course in enumerate(sorted(members, key=lambda c: (_way_round_mm(c, x_mm), c.id)))
-    }
+    found_mm: dict[str, float] = {}
+    for (side, x_mm), members in round_by_end.items():
+        nested = sorted((_way_round_mm(c, x_mm), c.id) for c in members)
+        room_mm = x_mm if side < 0 else arrangement.enclosure.width_mm - x_mm
+        # Where the side is narrow they stand closer; a finding tells when too close.
+        step_mm = min(pitch_mm(*(c.csa_mm2 for c in members)), room_mm / (len(members) + 1))
+        found_mm |= {name: x_mm + side * k * step_mm for k, (_, name) in enumerate(nested)}
+    return found_mm
 
 
 def _way_round_mm(course: Course, x_mm: float) -> float:
