@@ -22,7 +22,7 @@ def test_a_stop_is_said_before_anything_else() -> None:
     stop = Finding("gate.earth", Verdict.STOP, "Earthing", "There is none.", RULE)
     said = answer(with_findings(small_design(), (*FINDINGS, stop)))
 
-    assert said.sentence.startswith("The work must not go ahead.")
+    assert said.sentence == "The work must not go ahead. One thing forbids it. One thing fails."
     assert said.first[0].lead is stop
 
 

@@ -104,20 +104,22 @@ def grouped(findings: tuple[Finding, ...]) -> tuple[Group, ...]:
 
 
 def _said(design: Design, first: tuple[Finding, ...]) -> str:
-    found = design.findings
-    said = [] if not design.forbids_work else ["The work must not go ahead"]
-    said.append(_fits(design))
-    fails = len(grouped(tuple(f for f in found if f.verdict is Verdict.FAIL)))
+    stops, fails, unknowns = (
+        len(grouped(tuple(f for f in design.findings if f.verdict is verdict)))
+        for verdict in (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN)
+    )
+    if stops:
+        forbids = "forbids" if stops == 1 else "forbid"
+        said = ["The work must not go ahead", f"{in_words(stops, 'thing')} {forbids} it"]
+    else:
+        said = [_fits(design)]
     if fails:
         said.append(f"{in_words(fails, 'thing')} {'fails' if fails == 1 else 'fail'}")
-    before = len(grouped(first))
-    if before and not design.forbids_work:
-        said.append(f"{in_words(before, 'thing')} to settle first")
-    if not (fails or before):
-        unknown = len(grouped(tuple(f for f in found if f.verdict is Verdict.UNKNOWN)))
-        said.append(
-            f"{in_words(unknown, 'thing')} not known yet" if unknown else "Nothing found against it"
-        )
+    if first and not stops:
+        said.append(f"{in_words(len(grouped(first)), 'thing')} to settle first")
+    if not (stops or fails or first):
+        nothing = "Nothing found against it"
+        said.append(f"{in_words(unknowns, 'thing')} not known yet" if unknowns else nothing)
     return " ".join(sentence(part) for part in said)
 
 

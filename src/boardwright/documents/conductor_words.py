@@ -7,7 +7,7 @@ import re
 from boardwright.documents.figures import NO_BREAK, fixed, number
 from boardwright.wiring.results import Conductor, End, Origin
 
-_CORE = re.compile(r",? (?:(?:earth|neutral|line|L[123])(?: L[123])? core|PE|N|L[123]?)$")
+_CORE = re.compile(r", (?:earth|neutral|line)(?: L[123])? core$")
 
 FUNCTIONS = {"L": "line", "N": "neutral", "PE": "earth", "PEN": "combined"}
 
@@ -48,13 +48,11 @@ def origin_words(conductor: Conductor) -> str:
 
 
 def end_words(end: End) -> str:
-    """Return an end in few words: Earth bar 3, Shower N-out, top."""
-    return end.label.replace(", terminal ", " ")
+    """Return an end in few words: Earth bar 3, Shower N-out, top, Cooker cable.
 
-
-def cable_name(conductor: Conductor) -> str:
-    """Return the cable that an existing core belongs to: its label without the core."""
-    return _CORE.sub("", conductor.begin.label)
+    Which core of a cable it is, the function beside it says.
+    """
+    return _CORE.sub("", end.label).replace(", terminal ", " ")
 
 
 def _torque(end: End) -> str:

@@ -13,7 +13,7 @@ TO = "\u2013"
 
 _UNIT = r"(?:[mk]?[AVW]|[mkM]?Ω|mm²?|m|m?s|kWh|N·m|way|ways|modules?)\b|[MmkK]?Ω"
 _BEFORE_UNIT = re.compile(rf"(?<=\d) (?={_UNIT})")
-_LONG = re.compile(rf"(?<![\d.,])\d{{4,}}(?= (?:{_UNIT}))")
+_LONG = re.compile(rf"(?<![\d.,])\d{{4,}}(?= (?:(?:to|and|/|or) [\d.,]+ )?(?:{_UNIT}))")
 
 _SHOWN = {"mm2": "mm²", "ohm": "Ω", "mohm": "MΩ", "nm": "N·m", "Nm": "N·m", "c": "°C"}
 

@@ -42,8 +42,9 @@ def _group(group: Group) -> str:
     first = " · before the work starts" if lead.first and lead.verdict not in _QUIET else ""
     lines = [paragraph(f"{group.subjects}{first}", hanging=f"{word:<{_INDENT}}")]
     lines += [_said(subject, words) for subject, words in group.said]
-    if len(group.findings) == 1 and value_and_limit(lead):
-        lines.append(paragraph(value_and_limit(lead), _INDENT))
+    figures = value_and_limit(lead)
+    if len(group.findings) == 1 and figures:
+        lines.append(paragraph(figures if lead.value is not None else f"Limit: {figures}", _INDENT))
     if lead.remedy:
         lines.append(paragraph(f"Do: {sentence(lead.remedy)}", _INDENT))
     lines += [paragraph(cited, _INDENT) for cited in group.sources]

@@ -10,9 +10,8 @@ from typing import Any
 from boardwright.core.findings import Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents import board_drawing, surge_chart
-from boardwright.documents.answer import Group, answer
+from boardwright.documents.answer import Answer, Group, answer
 from boardwright.documents.conductor_words import (
-    cable_name,
     cut_words,
     end_words,
     function_words,
@@ -41,8 +40,11 @@ from boardwright.wiring.results import Conductor, Origin, SpdLeads
 Content = dict[str, Any]
 
 _UPRIGHT_MM = (198.0, 228.0)
-_TURNED_MM = (281.0, 175.0)
-"""Width and height that a drawing may take on a sheet of A4, upright and turned. [mm]"""
+_TURNED_MM = (285.0, 175.0)
+"""Width and height that a drawing may take on a sheet of A4, upright and turned. [mm]
+
+Each is 4 mm wider than the text: the drawing's own edge is blank.
+"""
 
 _USES = ("line", "neutral", "earth")
 
@@ -92,14 +94,18 @@ def _answer(design: Design) -> Content:
         ("SPD", candidate.device.name if candidate else "none"),
         ("SPD leads", f"{leads.total_m:.2f}{NO_BREAK}m" if leads else ""),
         ("Demand", quantity(design.plan.demand.total_a, "A")),
+        ("Findings", f"{said.counts.rstrip('.')}, {_open_count(said)}"),
     ]
     return {
         "sentence": said.sentence,
         "facts": [fact for fact in facts if fact[1]],
         "first": [_open_point(group) for group in said.first],
         "then": [_open_point(group) for group in said.then],
-        "counts": said.counts,
     }
+
+
+def _open_count(said: Answer) -> str:
+    return f"{len(said.first) + len(said.then)} open"
 
 
 def _phases(count: int) -> str:
@@ -187,7 +193,7 @@ def _existing(conductors: tuple[Conductor, ...]) -> list[list[str]]:
     """Return each existing cable in one row: where its line, neutral and earth core go."""
     cables: dict[str, list[Conductor]] = {}
     for conductor in conductors:
-        cables.setdefault(cable_name(conductor), []).append(conductor)
+        cables.setdefault(end_words(conductor.begin), []).append(conductor)
     return [_cable(name, cores) for name, cores in cables.items()]
 
 
@@ -228,8 +234,8 @@ def _steps(variant: Variant) -> list[Content]:
             {
                 "number": step.number,
                 "title": step.title,
-                "text": step.text,
-                "caution": caution,
+                "text": sentence(step.text),
+                "caution": sentence(caution),
                 "live": step.live,
             }
             for step, caution in with_news(tuple(steps))

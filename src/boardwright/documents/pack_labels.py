@@ -88,7 +88,7 @@ def _rcd_card(design: Design) -> Content | None:
         "lines": [
             f"Press each button marked T or Test {test_interval(design)}.",
             "The switch beside it must drop; put it up again.",
-            "If it does not drop, call an electrician and leave it off.",
+            "If it does not drop, switch it off by hand and call an electrician.",
         ],
         "source": _cited(design, "notice.rcd_test_months"),
     }

@@ -66,7 +66,7 @@ def demand(design: Design) -> Content:
     found = design.plan.demand
     rows = [
         [
-            f"{line.phase} {line.purpose}".strip(),
+            sentence(f"{line.phase} {line.purpose}").rstrip("."),
             fixed(line.connected_a, 1),
             fixed(line.demand_a, 1),
             line.allowance,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 
 from boardwright.design import Design
+from boardwright.documents.figures import sentence
 from boardwright.documents.plain import heading, paragraph
 from boardwright.wiring.results import Step
 
@@ -39,9 +40,9 @@ def with_news(steps: tuple[Step, ...]) -> list[tuple[Step, str]]:
 def _step(step: Step, caution: str) -> str:
     lines = []
     if caution:
-        lines.append(paragraph(caution, _INDENT, hanging="CAUTION: "))
+        lines.append(paragraph(sentence(caution), _INDENT, hanging="CAUTION: "))
     live = " (parts are live)" if step.live else ""
     lines.append(paragraph(f"{step.title}{live}", hanging=f"{step.number:>3}  "))
     if step.text:
-        lines.append(paragraph(step.text, _INDENT))
+        lines.append(paragraph(sentence(step.text), _INDENT))
     return "\n".join(lines)

@@ -7,7 +7,6 @@ import io
 
 from boardwright.design import Design
 from boardwright.documents.conductor_words import in_order_of_work
-from boardwright.documents.figures import number
 from boardwright.wiring.results import Conductor, Origin
 
 TITLE = "Conductors for a spreadsheet"
@@ -50,7 +49,7 @@ def _row(conductor: Conductor) -> list[str]:
         _inert(begin.label),
         _inert(end.label),
         conductor.function,
-        number(conductor.csa_mm2),
+        _plain(conductor.csa_mm2),
         _inert(conductor.colour),
         conductor.origin.value,
         str(round(conductor.length_mm)) if conductor.origin is Origin.NEW else "",

@@ -20,8 +20,8 @@ FILE = "wiring.txt"
 
 _COLUMNS = (
     Column("Step", figures=True),
-    Column("From", widest=24),
-    Column("To", widest=24),
+    Column("From", widest=23),
+    Column("To", widest=23),
     Column("Function", widest=8),
     Column("Size", "mm²", figures=True),
     Column("Cut", "mm", figures=True),
