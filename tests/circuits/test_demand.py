@@ -39,3 +39,11 @@ def test_what_only_feeds_back_is_no_demand() -> None:
     job = home([raw_circuit("PV", source={"power_w": 3600}), raw_circuit("lighting")])
 
     assert [line.purpose for line in planned(job).demand.lines] == ["lighting"]
+
+
+def test_circuits_without_a_phase_are_shared_over_all_three() -> None:
+    showers = [raw_circuit("shower", id=f"s{n}", load={"power_w": 9200}) for n in range(3)]
+    plan = planned(home(showers, supply={"phases": 3}))
+
+    assert {circuit.phase for circuit in plan.circuits} == {"L1", "L2", "L3"}
+    assert plan.demand.per_phase_a == pytest.approx({"L1": 40, "L2": 40, "L3": 40})

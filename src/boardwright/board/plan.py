@@ -8,7 +8,6 @@ from boardwright.board.arrange import arrange
 from boardwright.board.as_found import found_items
 from boardwright.board.match import Ask, device_for
 from boardwright.board.offer import is_split, smallest_of_kind
-from boardwright.board.phases import PHASES, share_phases
 from boardwright.board.results import BoardPlan, Item, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import DeviceType, Kind
@@ -223,10 +222,7 @@ def _phases(draft: _Draft, circuits: tuple[Circuit, ...]) -> dict[str, str]:
     """Return the phase of each one-phase circuit, none on a one-phase board."""
     if draft.enclosure.phases == 1:
         return {}
-    single = {c.id: draft.plan.circuit(c.id).ib_a for c in circuits if c.phases == 1}
-    three_a = sum(draft.plan.circuit(c.id).ib_a for c in circuits if c.phases > 1)
-    fixed = {c.id: c.phase for c in circuits if c.phase is not None}
-    return share_phases(single, fixed, other_a=dict.fromkeys(PHASES, three_a))
+    return {c.id: draft.plan.circuit(c.id).phase for c in circuits if c.phases == 1}
 
 
 def _as_found(draft: _Draft) -> None:

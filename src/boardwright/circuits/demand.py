@@ -6,21 +6,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from boardwright.circuits.allowance import allowed_a, counts_by_device, in_words, purpose_of
+from boardwright.circuits.phases import PHASES
 from boardwright.circuits.results import Demand, DemandLine
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
-PHASES = ("L1", "L2", "L3")
-
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """What one circuit brings to the demand: its connected load and its device."""
+    """What one circuit brings to the demand; ``phase`` is empty where it takes all there are."""
 
     circuit: Circuit
     connected_a: float
     in_a: float
+    phase: str = ""
 
 
 def demand(job: Job, shares: Sequence[Share], edition: Edition) -> Demand:
@@ -42,7 +42,7 @@ def demand(job: Job, shares: Sequence[Share], edition: Edition) -> Demand:
 
 
 def _lines(edition: Edition, shares: Iterable[Share], phase: str) -> Iterable[DemandLine]:
-    here = [s for s in shares if not phase or s.circuit.phases > 1 or _phase(s) == phase]
+    here = [share for share in shares if share.phase in {"", phase}]
     for purpose, group in _by_purpose(here).items():
         curtailed = [s for s in group if s.circuit.load.load_control == "yes"]
         counted = [s for s in group if s not in curtailed]
@@ -50,10 +50,6 @@ def _lines(edition: Edition, shares: Iterable[Share], phase: str) -> Iterable[De
             yield _line(edition, purpose, counted, phase)
         if curtailed:
             yield _curtailed_line(edition, purpose, curtailed, phase)
-
-
-def _phase(share: Share) -> str:
-    return share.circuit.phase or PHASES[0]
 
 
 def _by_purpose(shares: Iterable[Share]) -> Mapping[str, list[Share]]:

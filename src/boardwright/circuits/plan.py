@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.assess import Draft, assess, draft_of
 from boardwright.circuits.demand import Share, demand
 from boardwright.circuits.division import Member, sections
 from boardwright.circuits.origin import origin_of
+from boardwright.circuits.phases import phases_of
 from boardwright.circuits.rcd import least_rcd_type
 from boardwright.circuits.results import CircuitPlan, CircuitResult
 from boardwright.job.job import Job
@@ -22,9 +25,14 @@ def plan_circuits(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPl
         A cable's size or method is none that its table has.
     """
     drafts = tuple(draft_of(circuit, job, catalogue, edition) for circuit in job.circuits)
-    home = demand(job, tuple(_share(draft) for draft in drafts), edition)
+    phases = phases_of(job, {draft.circuit.id: draft.current.ib_a for draft in drafts})
+    shares = tuple(_share(draft, phases.get(draft.circuit.id, "")) for draft in drafts)
+    home = demand(job, shares, edition)
     origin = origin_of(job, home.total_a, edition)
-    results = tuple(assess(draft, job, origin, edition) for draft in drafts)
+    results = tuple(
+        replace(assess(draft, job, origin, edition), phase=share.phase)
+        for draft, share in zip(drafts, shares, strict=True)
+    )
     shared = [
         _member(draft, result, catalogue, edition)
         for draft, result in zip(drafts, results, strict=True)
@@ -33,8 +41,8 @@ def plan_circuits(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPl
     return CircuitPlan(origin, home, results, sections(job, shared, edition))
 
 
-def _share(draft: Draft) -> Share:
-    return Share(draft.circuit, draft.current.connected_a, draft.protection.in_a)
+def _share(draft: Draft, phase: str) -> Share:
+    return Share(draft.circuit, draft.current.connected_a, draft.protection.in_a, phase)
 
 
 def _member(draft: Draft, result: CircuitResult, catalogue: Catalogue, edition: Edition) -> Member:

@@ -143,6 +143,8 @@ class CircuitResult:
     capacity_rule: Rule | None = None
     ct_factor: float = 1.0
     """What the volt drop shrinks by if the conductor's true temperature is counted."""
+    phase: str = ""
+    """Phase of a one-phase circuit in a three-phase home, else empty."""
 
 
 @dataclass(frozen=True, slots=True)

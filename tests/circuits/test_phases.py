@@ -5,7 +5,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from boardwright.board.phases import PHASES, share_phases
+from boardwright.circuits.phases import PHASES, share_phases
 
 LOADS = st.dictionaries(
     st.sampled_from([f"c{k}" for k in range(7)]), st.floats(0.5, 40), min_size=1, max_size=7

@@ -1,10 +1,22 @@
-"""Which phase each one-phase circuit of a three-phase board takes."""
+"""Which phase each one-phase circuit of a three-phase home takes."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from boardwright.job.job import Job
+
 PHASES = ("L1", "L2", "L3")
+
+
+def phases_of(job: Job, ib_a: Mapping[str, float]) -> dict[str, str]:
+    """Return the phase of each one-phase circuit: as surveyed, else shared; none on one phase."""
+    if job.supply.phases == 1:
+        return {}
+    single_a = {c.id: ib_a[c.id] for c in job.circuits if c.phases == 1}
+    three_a = sum(ib_a[c.id] for c in job.circuits if c.phases > 1)
+    fixed = {c.id: c.phase for c in job.circuits if c.phase is not None}
+    return share_phases(single_a, fixed, other_a=dict.fromkeys(PHASES, three_a))
 
 
 def share_phases(
