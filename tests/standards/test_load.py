@@ -124,3 +124,16 @@ def test_a_file_that_is_no_toml_or_not_there_is_named(tmp_path: Path) -> None:
         load_edition("bs7671_2018_a4", _file(tmp_path, "key = "))
     with pytest.raises(FileError, match=r"gone\.toml: cannot be read"):
         load_edition("bs7671_2018_a4", tmp_path / "gone.toml")
+
+
+def test_what_comes_from_memory_says_so() -> None:
+    """A figure whose only source is memory may not pass for one that was found."""
+    for name in editions():
+        edition = load_edition(name)
+        told: list[Entry | Table] = [*edition.entries.values(), *edition.tables.values()]
+        boasting = [
+            item.key
+            for item in told
+            if "from memory" in item.source and item.known is not Known.MEMORY
+        ]
+        assert boasting == []
