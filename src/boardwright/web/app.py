@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, FastAPI, Form, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from boardwright.design import Design
 from boardwright.documents.board_drawing import board_svg, page_ink
 from boardwright.documents.design_file import build as design_json
 from boardwright.web import assets, faults
@@ -46,6 +48,12 @@ def _jobs(request: Request) -> Jobs:
 Folder = Annotated[Jobs, Depends(_jobs)]
 
 
+def _designed(task: str, title: str, view: object, job_id: str, result: Design) -> Page:
+    """Return the page of a task whose view rests on a design."""
+    edition = result.edition.title
+    return Page(f"{task}.html", title, view, job_id, result.job, task, edition=edition)
+
+
 @pages.get("/")
 def homes(request: Request, jobs: Folder) -> HTMLResponse:
     """List the homes."""
@@ -72,7 +80,7 @@ def circuits(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
     """Show the answer, circuits, demand and the choice of SPD."""
     result = jobs.design(job_id)
     view = design_view(result)
-    return render(request, Page("design.html", "Design", view, job_id, result.job, "design"))
+    return render(request, _designed("design", "Design", view, job_id, result))
 
 
 @pages.get("/jobs/{job_id}/board")
@@ -80,8 +88,8 @@ def board(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
     """Show the board and its conductors."""
     result = jobs.design(job_id)
     view = board_view(result)
-    page = Page("board.html", "Board", view, job_id, result.job, "board", view.drawing)
-    return render(request, page)
+    page = _designed("board", "Board", view, job_id, result)
+    return render(request, replace(page, drawing=view.drawing))
 
 
 @pages.get("/jobs/{job_id}/surge")
@@ -89,7 +97,7 @@ def surge(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
     """Show what a surge leaves."""
     result = jobs.design(job_id)
     view = surge_view(result)
-    return render(request, Page("surge.html", "Surge", view, job_id, result.job, "surge"))
+    return render(request, _designed("surge", "Surge", view, job_id, result))
 
 
 @pages.get("/jobs/{job_id}/on-site")
@@ -99,8 +107,8 @@ def on_site(
     """Show one step of the order of work."""
     result = jobs.design(job_id)
     shown = site_view(result, step, whole=view == "whole")
-    page = Page("site.html", shown.title, shown, job_id, result.job, "on-site", shown.drawing)
-    return render(request, page)
+    page = _designed("on-site", shown.title, shown, job_id, result)
+    return render(request, replace(page, drawing=shown.drawing))
 
 
 @pages.get("/jobs/{job_id}/test")
@@ -114,15 +122,15 @@ def handover(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
     """List the papers."""
     result = jobs.design(job_id)
     view = handover_view(result)
-    return render(request, Page("handover.html", "Handover", view, job_id, result.job, "handover"))
+    return render(request, _designed("handover", "Handover", view, job_id, result))
 
 
 @pages.get("/jobs/{job_id}/aftercare")
 def aftercare(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
     """Say what of the after-care can be printed today."""
-    view = handover_view(jobs.design(job_id))
-    page = Page("aftercare.html", "Aftercare", view, job_id, jobs.load(job_id), "aftercare")
-    return render(request, page)
+    result = jobs.design(job_id)
+    view = handover_view(result)
+    return render(request, _designed("aftercare", "Aftercare", view, job_id, result))
 
 
 @pages.get("/jobs/{job_id}/papers/{name}")
@@ -131,9 +139,7 @@ def papers(job_id: str, name: str, jobs: Folder) -> Response:
     document, kind = paper(name)
     result = jobs.design(job_id)
     saved = f'attachment; filename="{file_name(result.job, name)}"'
-    return Response(
-        document.build(result), media_type=kind, headers={"Content-Disposition": saved}
-    )
+    return Response(document.build(result), media_type=kind, headers={"Content-Disposition": saved})
 
 
 @pages.get("/jobs/{job_id}/small.svg")
@@ -141,8 +147,10 @@ def small_board(job_id: str, jobs: Folder, look: str = "") -> Response:
     """Draw the board in small, for the list of homes."""
     result = jobs.design(job_id)
     drawing = board_svg(result.chosen, result.job.title, ink=page_ink())
+    height_mm = result.chosen.arrangement.enclosure.height_mm
+    picture = small(drawing, look_of(look), height_mm)
     headers = {"Content-Security-Policy": FILE_POLICY, "Cache-Control": "no-cache"}
-    return Response(small(drawing, look_of(look)), media_type="image/svg+xml", headers=headers)
+    return Response(picture, media_type="image/svg+xml", headers=headers)
 
 
 @pages.get("/api/jobs/{job_id}/design", response_class=Response)

@@ -107,17 +107,18 @@ def close_in(conductors: tuple[Conductor, ...], whole: View, height_mm: float) -
     return View(_inside(x, width, whole.x, whole.width), y, width, height)
 
 
-def small(svg: str, look: Look) -> str:
+def small(svg: str, look: Look, height_mm: float) -> str:
     """Return the drawing as a picture of its own: no letters, and the theme's colours inside it.
 
-    Without a chosen theme the picture follows the system, as the page does.
+    Without a chosen theme the picture follows the system, as the page does. ``height_mm`` is
+    the enclosure's: what stands below it is left out.
     """
     chosen = f' data-theme="{look.theme}" data-contrast="{look.contrast}"' if look.theme else ""
     plain = "text,.tags,.flags,.key,.wayrule,.rings{display:none}"
     # The document's root is the drawing itself, so the tokens apply as they stand.
-    svg = svg.replace("<style>", f"<style>{stylesheet()}{plain}", 1)
+    svg = svg.replace("<style>", f"<style>{escape(stylesheet(), quote=False)}{plain}", 1)
     whole = view_of(svg)
-    cut = View(whole.x, whole.y, whole.width, whole.height - 56.0)
+    cut = View(whole.x, whole.y, whole.width, height_mm - whole.y + MARGIN_MM / 4)
     return shown(svg, cut).replace("<svg ", f"<svg{chosen} ", 1)
 
 

@@ -56,7 +56,8 @@ def _told(request: Request, error: Exception) -> Response:
 def _asked_wrongly(request: Request, error: Exception) -> Response:
     found = error.errors() if isinstance(error, RequestValidationError) else []
     said = tuple(
-        f"{fault['loc'][-1]}: found {fault.get('input')!r}; {fault['msg'].lower()}." for fault in found
+        f"{fault['loc'][-1]}: found {fault.get('input')!r}; {fault['msg'].lower()}."
+        for fault in found
     )
     return _fault(request, 422, FaultView("That cannot be shown.", said))
 

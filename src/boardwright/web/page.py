@@ -33,6 +33,7 @@ class Page:
     job: Job | None = None
     task: str = ""
     drawing: str = ""
+    edition: str = ""
 
 
 def render(request: Request, page: Page, status: int = 200) -> HTMLResponse:

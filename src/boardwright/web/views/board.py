@@ -46,6 +46,7 @@ class BoardView:
     phone_px: int
     table_px: int
     findings: Panel
+    elsewhere: str
     conductors: Conductors
     reasons: tuple[str, ...]
     wishes: tuple[tuple[str, str, str], ...]
@@ -58,13 +59,15 @@ def board_view(design: Design) -> BoardView:
     chosen = design.chosen
     drawing = board_svg(chosen, design.job.title, ink=page_ink(), findings=design.findings)
     width_mm = view_of(drawing).width
+    findings = panel(design.findings, of_the_board)
     return BoardView(
         answer=answer(design).sentence,
         lead=_lead(chosen),
         drawing=linked(drawing),
         phone_px=ceil(width_mm * PHONE_PX_PER_MM),
         table_px=ceil(width_mm * TABLE_PX_PER_MM),
-        findings=panel(design.findings, of_the_board),
+        findings=findings,
+        elsewhere=_elsewhere(design, findings),
         conductors=conductors(chosen),
         reasons=tuple(sentence(reason) for reason in chosen.board.reasons),
         wishes=tuple(
@@ -72,13 +75,22 @@ def board_view(design: Design) -> BoardView:
             for wish in chosen.arrangement.preferences
         ),
         schemes=tuple(_scheme(variant, design) for variant in design.variants),
-        out=tuple((sentence(scheme.value), sentence(why)) for scheme, why in design.out_of_question),
+        out=tuple(
+            (sentence(scheme.value), sentence(why)) for scheme, why in design.out_of_question
+        ),
     )
 
 
 def of_the_board(finding: Finding) -> bool:
-    """Tell whether a finding speaks of the board, its devices or its wiring; a stop is shown anywhere."""
-    return finding.verdict is Verdict.STOP or not finding.check.startswith(_ELSEWHERE)
+    """Tell whether a finding speaks of the board or its wiring; a stop or a fail is shown anywhere."""
+    grave = finding.verdict in (Verdict.STOP, Verdict.FAIL)
+    return grave or not finding.check.startswith(_ELSEWHERE)
+
+
+def _elsewhere(design: Design, here: Panel) -> str:
+    """Return how many open points have their place on the design page; empty for none."""
+    more = len(panel(design.findings).open) - len(here.open)
+    return sentence(in_words(more, "more open point")).rstrip(".") if more > 0 else ""
 
 
 def _lead(variant: Variant) -> str:

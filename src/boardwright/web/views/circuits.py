@@ -156,9 +156,7 @@ def _total(design: Design) -> str:
     return f"{total}."
 
 
-def _ordered(
-    candidates: tuple[Candidate, ...], taken: Candidate | None
-) -> tuple[Candidate, ...]:
+def _ordered(candidates: tuple[Candidate, ...], taken: Candidate | None) -> tuple[Candidate, ...]:
     """Return the one taken first, then those that would do, then the rest."""
     return tuple(sorted(candidates, key=lambda c: (not _is(c, taken), not c.suitable)))
 

@@ -76,6 +76,5 @@ def _leads(variant: Variant) -> str:
     parts = f"line {leads.line_m:.2f}, neutral {leads.neutral_m:.2f}, earth {leads.pe_m:.2f}"
     assumed = " A length outside the box was assumed." if leads.assumed else ""
     return (
-        f"SPD leads in metres: {parts}; to earth and back "
-        f"{leads.total_m:.2f}{NO_BREAK}m.{assumed}"
+        f"SPD leads in metres: {parts}; to earth and back {leads.total_m:.2f}{NO_BREAK}m.{assumed}"
     )

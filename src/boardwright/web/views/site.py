@@ -174,9 +174,7 @@ def _each(joined: tuple[Conductor, ...], words: Callable[[Conductor], str]) -> s
     return " · ".join(dict.fromkeys(filter(None, (words(c) for c in joined))))
 
 
-def _phases(
-    steps: tuple[Step, ...], number: int
-) -> tuple[tuple[str, tuple[StepLink, ...]], ...]:
+def _phases(steps: tuple[Step, ...], number: int) -> tuple[tuple[str, tuple[StepLink, ...]], ...]:
     return tuple(
         (phase.value, tuple(StepLink(s.number, s.title, s.number == number) for s in group))
         for phase, group in groupby(steps, key=lambda step: step.phase)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from boardwright.core.findings import Finding
 from boardwright.design import Design
-from boardwright.documents.figures import quantity, sentence, source, volts_between
+from boardwright.documents.figures import change, quantity, sentence, source, volts_between
 from boardwright.documents.surge_chart import chosen_places, headline, name
 from boardwright.surge.study import Band, InputEffect, PlaceResult
 from boardwright.web.views.findings import Panel, panel
@@ -28,12 +28,11 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Mover:
-    """One input, and the peak at its low and its high end."""
+    """One input, and what its low and its high end add to the peak."""
 
     words: str
     low: str
     high: str
-    swing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +127,8 @@ def _bar(band: Band, uw_v: float, full_kv: int, *, fitted: bool) -> Bar:
 def _mover(effect: InputEffect) -> Mover:
     return Mover(
         words=sentence(effect.words).rstrip("."),
-        low=quantity(effect.at_low_v, "V"),
-        high=quantity(effect.at_high_v, "V"),
-        swing=quantity(abs(effect.at_high_v - effect.at_low_v), "V"),
+        low=change(effect.at_low_v, "V"),
+        high=change(effect.at_high_v, "V"),
     )
 
 

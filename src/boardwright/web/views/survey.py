@@ -130,22 +130,16 @@ def _circuit(job: Job) -> Iterator[Part]:
         yield Part(circuit.name, tuple(rows))
 
 
-def _part(
-    heading: str, model: Surveyed, path: str, asked: tuple[Question, ...], job: Job
-) -> Part:
+def _part(heading: str, model: Surveyed, path: str, asked: tuple[Question, ...], job: Job) -> Part:
     return Part(heading, tuple(_rows(model, path, asked, job)))
 
 
-def _rows(
-    model: Surveyed, path: str, asked: tuple[Question, ...], job: Job
-) -> Iterator[FieldRow]:
+def _rows(model: Surveyed, path: str, asked: tuple[Question, ...], job: Job) -> Iterator[FieldRow]:
     for question in asked:
         value = getattr(model, question.field)
         state = ASSUMED if f"{path}.{question.field}" in job.assumed else KNOWN
         shown, unit = _shown(value, question)
-        yield FieldRow(
-            question.label, question.symbol, shown, unit, state if shown else UNKNOWN
-        )
+        yield FieldRow(question.label, question.symbol, shown, unit, state if shown else UNKNOWN)
 
 
 def _shown(value: object, question: Question) -> tuple[str, str]:
