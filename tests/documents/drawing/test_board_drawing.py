@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -75,7 +75,7 @@ def test_no_new_conductor_hides_a_screw_of_another(home: str) -> None:
     hidden = [
         (mark.id, screw)
         for mark in drawn.wires
-        for start, end in zip(mark.points, mark.points[1:], strict=False)
+        for start, end in pairwise(mark.points)
         for screw in screws
         if _distance_mm(screw, start, end) < 2.0
     ]
@@ -91,7 +91,7 @@ def test_tags_and_way_names_do_not_overlap(home: str) -> None:
     ends = [(way.x0_mm, way.x1_mm) for way in drawn.ways]
 
     assert [pair for pair in combinations(tags, 2) if _touch(*pair)] == []
-    assert all(a[1] <= b[0] + 1e-6 for a, b in zip(ends, ends[1:], strict=False))
+    assert all(a[1] <= b[0] + 1e-6 for a, b in pairwise(ends))
 
 
 def _touch(one: tuple[float, float], other: tuple[float, float]) -> bool:
