@@ -286,3 +286,11 @@ def test_any_order_entry_and_numbering_is_wired_inside_the_enclosure(
 
 def _names(one: Item) -> list[str]:
     return [f"{one.id}.{t.name}" for t in one.device.terminals]
+
+
+def test_links_round_the_end_of_the_rail_nest() -> None:
+    links = {c.id: c for c in wired(BOARDS["split"]).conductors if "link-rcd" in c.id}
+    lines = (links["link-rcd-a-l"], links["link-rcd-b-l"])
+    neutrals = (links["n-link-rcd-a"], links["n-link-rcd-b"])
+
+    assert crossings(*lines) == crossings(*neutrals) == 0

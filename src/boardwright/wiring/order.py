@@ -135,9 +135,9 @@ def _wire_steps(template: Mapping[str, Any], work: Work, stage: str) -> Iterator
 
 
 def _left_alone(conductor: Conductor, work: Work) -> bool:
-    """Tell whether a conductor of a board as found stays as it is."""
+    """Tell whether a conductor of a board as found stays as it is: it meets nothing of the SPD."""
     as_found = work.layout.arrangement.scheme is Scheme.SPARE_WAYS
-    return as_found and not conductor.id.startswith("spd-")
+    return as_found and not any(name.startswith("spd") for name in conductor.terminals)
 
 
 def stage_of(conductor: Conductor) -> str:

@@ -229,13 +229,31 @@ class Places:
             behind_mm = self._behind_mm(joint) if core else None
             yield Request(
                 joint.id,
-                behind_mm or self._x_mm(other),
+                behind_mm or self._coming_mm(other, bar),
                 joint.csa_mm2,
                 weight=SPD_WEIGHT if joint.id.startswith("spd-") else 1.0,
                 fixed=int(self._takes_first(joint, bar)),
                 slants=core and behind_mm is None,
                 avoid_mm=self._beside_core_mm(joint) if core and behind_mm is None else (),
             )
+
+    def _coming_mm(self, name: str, bar: Bar) -> float:
+        """Return from where along the board a conductor comes to a bar. [mm]
+
+        What leaves a device away from the bar comes round an end of the rail; the longest way
+        round runs outermost, so it takes the terminal nearest that end.
+        """
+        device = self._device(name)
+        if device is None or device.placement is None:
+            return self._x_mm(name)
+        x_mm = device.anchor.x_mm
+        if device.anchor.up == (bar.y_mm > device.placement.y_mm):
+            return x_mm
+        width_mm = self.layout.arrangement.enclosure.width_mm
+        middle_mm = bar.x_mm + bar.length_mm / 2
+        if x_mm + middle_mm < width_mm:
+            return -x_mm / width_mm
+        return width_mm + (width_mm - x_mm) / width_mm
 
     def _beside_core_mm(self, joint: Joint) -> tuple[float, ...]:
         """Return where the other cores of a core's cable run down to their device. [mm]"""
