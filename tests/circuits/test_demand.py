@@ -47,3 +47,12 @@ def test_circuits_without_a_phase_are_shared_over_all_three() -> None:
 
     assert {circuit.phase for circuit in plan.circuits} == {"L1", "L2", "L3"}
     assert plan.demand.per_phase_a == pytest.approx({"L1": 40, "L2": 40, "L3": 40})
+
+
+def test_a_cookers_cable_carries_its_demand_not_all_that_is_connected() -> None:
+    """10 A, 30 % of the rest and 5 A for the socket: The Electrician's Guide, Table 6.2."""
+    load = {"power_w": 10_400, "with_socket": True}
+    plan = planned(home([raw_circuit("cooker", load=load)]))
+
+    assert plan.circuits[0].ib_a == pytest.approx(25.565, abs=0.0005)
+    assert plan.demand.lines[0].connected_a == pytest.approx(45.217, abs=0.0005)

@@ -69,3 +69,12 @@ def test_three_phase_limits_and_drops_are_line_to_line() -> None:
     assert result.ib_a == pytest.approx(9000 / 690)
     # 2.5 mm²: 15 mV/A/m, electrical wholesaler's catalogue 2025/26, p. 489.
     assert result.volt_drop_v == pytest.approx(15e-3 * 9000 / 690 * 20)
+
+
+def test_tails_and_the_earthing_conductor_beside_them_add_to_the_loop() -> None:
+    """BS EN 60228, 25 and 16 mm², 3 m, hot."""
+    supply = {"tails": {"csa_mm2": 25, "length_m": 3}}
+    job = home([raw_circuit()], supply=supply, earthing={"conductor_mm2": 16})
+
+    added_ohm = 3 * (0.727e-3 + 1.15e-3) * 1.20
+    assert planned(job).origin.zdb_ohm == pytest.approx(0.35 + added_ohm)

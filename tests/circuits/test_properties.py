@@ -69,7 +69,7 @@ def test_the_device_never_falls_below_the_load_while_there_is_one(power_w: float
 
 
 @CALM
-@given(st.floats(1, 300))
+@given(st.floats(1, 2000))
 def test_the_worse_of_cable_and_reading_counts(reading_mohm: float) -> None:
     read_ohm = reading_mohm / 1000
     plain = only(raw_circuit())

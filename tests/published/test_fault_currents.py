@@ -4,7 +4,7 @@ import pytest
 
 from boardwright.circuits.conductor import loop_20c_ohm
 from boardwright.circuits.fault import fault_behind_a, touch_voltage_v
-from tests.circuits.build import EDITION
+from tests.circuits.build import EDITION, only, raw_circuit
 
 
 def test_two_metres_of_service_bring_the_main_under_sixteen_kiloamperes() -> None:
@@ -38,6 +38,7 @@ def test_touch_voltage_of_ten_metres() -> None:
 
 def test_a_ring_reads_a_quarter_in_its_middle() -> None:
     """Derivation sheet on ring tests: 80 m of 2.5/1.5 give 0.3902 Ω at the far point."""
-    r1r2_ohm = loop_20c_ohm(EDITION, 2.5, 1.5, 80) / 4
+    cable = {"line_mm2": 2.5, "cpc_mm2": 1.5, "length_m": 80, "method": "C"}
+    result = only(raw_circuit(topology="ring", cable=cable))
 
-    assert r1r2_ohm == pytest.approx(0.3902, abs=0.00005)
+    assert result.r1r2_20c_ohm == pytest.approx(0.3902, abs=0.00005)

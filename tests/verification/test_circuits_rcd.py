@@ -184,3 +184,13 @@ def test_an_rcd_as_found_of_type_ac_is_named() -> None:
     finding = found(left_as_found, facts(job, board(scheme=Scheme.SPARE_WAYS)))
 
     assert "type AC" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("leakage_a", "words"), [(0.010, "a little more may trip it"), (0.016, "at any time")]
+)
+def test_the_chance_of_tripping_is_told_in_words(leakage_a: float, words: str) -> None:
+    """An RCD may trip from half its IdN: instrument maker's note of 2018."""
+    job = home([raw_circuit(readings={"leakage_a": leakage_a})])
+
+    assert words in found(leakage_fits, facts(job)).message
