@@ -27,6 +27,9 @@ ASSUMED_EARTHING_MM2 = 16.0
 """Taken where the survey is silent: usual in homes; common practice, no source. The study's
 sensitivity to them is a few per cent."""
 
+SHORTEST_M = 0.1
+"""Conductors count with at least this: the way through the terminals at both ends. Judgement."""
+
 _OWN_BACKUP = (BackupKind.MCB, BackupKind.FUSE)
 
 
@@ -42,10 +45,10 @@ def home_surge(
     remote = supply.submain
     return HomeSurge(
         earthing=SurgeEarthing(supply.system),
-        tails_m=remote.length_m if remote else supply.tails.length_m or ASSUMED_TAILS_M,
+        tails_m=_conducted_m(remote.length_m if remote else supply.tails.length_m, ASSUMED_TAILS_M),
         tails_csa_mm2=remote.line_mm2 if remote else supply.tails.csa_mm2 or ASSUMED_TAILS_MM2,
-        earthing_conductor_m=(
-            remote.length_m if remote else earthing.conductor_length_m or ASSUMED_EARTHING_M
+        earthing_conductor_m=_conducted_m(
+            remote.length_m if remote else earthing.conductor_length_m, ASSUMED_EARTHING_M
         ),
         earthing_conductor_csa_mm2=(
             remote.cpc_mm2 if remote else earthing.conductor_mm2 or ASSUMED_EARTHING_MM2
@@ -54,6 +57,10 @@ def home_surge(
         spd=_as_wired(spd, wiring),
         circuits=tuple(_circuits(job, catalogue, edition)),
     )
+
+
+def _conducted_m(length_m: float | None, assumed_m: float) -> float:
+    return assumed_m if length_m is None else max(length_m, SHORTEST_M)
 
 
 def _as_wired(spd: SpdChoice, wiring: Wiring) -> SpdAsWired | None:
@@ -93,11 +100,11 @@ def _circuits(job: Job, catalogue: Catalogue, edition: Edition) -> Iterator[Surg
                 _connected(appliance, catalogue, edition),
             )
         if not studied:
-            yield SurgeCircuit(name, circuit.cable.length_m)
+            yield SurgeCircuit(name, _conducted_m(circuit.cable.length_m, SHORTEST_M))
 
 
 def _cable_m(circuit: Circuit, appliance: Appliance) -> float:
-    return appliance.position_m or circuit.cable.length_m
+    return _conducted_m(appliance.position_m, circuit.cable.length_m)
 
 
 def _connected(appliance: Appliance, catalogue: Catalogue, edition: Edition) -> ConnectedAppliance:
