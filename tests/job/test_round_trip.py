@@ -56,7 +56,9 @@ def _value(annotation: Any, field: FieldInfo) -> st.SearchStrategy[Any]:  # noqa
         return _annotated(annotation, field)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return _model(annotation)
-    plain = {bool: st.booleans(), NoneType: st.none(), str: TEXT, date: st.dates()}
+    longest = min((getattr(limit, "max_length", 20) for limit in field.metadata), default=20)
+    words = TEXT.map(lambda text: text[:longest])
+    plain = {bool: st.booleans(), NoneType: st.none(), str: words, date: st.dates()}
     return plain[annotation] if annotation in plain else _number(field, annotation)
 
 
