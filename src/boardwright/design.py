@@ -231,7 +231,7 @@ def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
 def _wired(board: BoardPlan, spd: SpdChoice, given: _Given) -> _Wired:
     """Arrange and wire one board with one SPD."""
     arrangement = arrange(board, given.job.wishes)
-    return board, spd, arrangement, wire(arrangement, given.job, given.plan, spd, given.edition)
+    return board, spd, arrangement, wire(arrangement, given.job, spd, given.edition)
 
 
 def _lead_class(wiring: Wiring, given: _Given) -> int:

@@ -304,7 +304,7 @@ def plan() -> CircuitPlan:
 
 def wired(board: Arrangement, home: Home | None = None) -> Wiring:
     """Return a board with its wires."""
-    return wire(board, job(board, home), plan(), choice(), edition())
+    return wire(board, job(board, home), choice(), edition())
 
 
 def facts(board: Arrangement, home: Home | None = None, wiring: Wiring | None = None) -> Facts:

@@ -38,7 +38,7 @@ def _devices(layout: Layout) -> Iterator[Material]:
     for device in {item.device.id: item.device for item in new}.values():
         # The main switch comes with its enclosure.
         supplied = device.id == layout.arrangement.enclosure.main_switch
-        price_gbp = 0.0 if supplied else device.price_gbp
+        price_gbp = 0.0 if supplied else round(device.price_gbp * counts[device.id], 2)
         name = f"{device.name} (with the enclosure)" if supplied else device.name
         yield Material(device.id, name, counts[device.id], "piece", price_gbp, device.maker)
 

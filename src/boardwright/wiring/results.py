@@ -119,7 +119,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """One line of what must be on the van."""
+    """One line of what must be on the van; ``price_gbp`` is the whole line's."""
 
     id: str
     what: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from boardwright.board.results import Arrangement
-from boardwright.circuits.results import CircuitPlan
 from boardwright.job.job import Job
 from boardwright.spd.results import SpdChoice
 from boardwright.standards.edition import Edition
@@ -15,13 +14,7 @@ from boardwright.wiring.results import Wiring
 from boardwright.wiring.schedule import numbered, schedule, spd_leads
 
 
-def wire(
-    arrangement: Arrangement,
-    job: Job,
-    plan: CircuitPlan,  # noqa: ARG001 - a stage takes the results before it; none decides a wire yet
-    spd: SpdChoice,
-    edition: Edition,
-) -> Wiring:
+def wire(arrangement: Arrangement, job: Job, spd: SpdChoice, edition: Edition) -> Wiring:
     """Wire an arranged board: the same arrangement always gives the same wires."""
     layout = Layout(arrangement)
     joints = netlist(layout, job, spd, edition)

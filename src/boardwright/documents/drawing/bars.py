@@ -98,21 +98,11 @@ def _served(place: str, variant: Variant) -> str:
 
 def _runs(variant: Variant) -> list[tuple[str, tuple[float, ...]]]:
     """Return each comb's line and the places of its teeth, from left to right."""
+    placements = {placement.item.id: placement for placement in variant.arrangement.placements}
     runs = []
     for comb in variant.wiring.conductors:
         if comb.origin is Origin.BUSBAR:
-            ends = (comb.path[0][0], comb.path[-1][0])
-            met = {x for x in _sockets(variant, comb.function) if min(ends) <= x <= max(ends)}
-            runs.append((comb.function, tuple(sorted({*ends, *met}))))
+            met = (terminal.rpartition(".") for terminal in comb.terminals)
+            xs = {placements[item].terminal_mm(name)[0] for item, _, name in met}
+            runs.append((comb.function, tuple(sorted(xs))))
     return runs
-
-
-def _sockets(variant: Variant, function: str) -> list[float]:
-    """Return where devices take a tooth of this line. [mm]"""
-    return [
-        placement.terminal_mm(terminal.name)[0]
-        for placement in variant.arrangement.placements
-        for terminal in placement.item.device.terminals
-        if terminal.busbar
-        and function in {terminal.conductor, placement.item.phase or terminal.conductor}
-    ]
