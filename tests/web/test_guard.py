@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from boardwright.core.errors import BoardwrightError, FileError
+from boardwright.design import Design
 from boardwright.web.app import create_app
 from boardwright.web.choice import way_back
 from boardwright.web.jobs import Jobs
@@ -26,7 +27,15 @@ def test_this_machine_is_answered(host: str, client: Client) -> None:
 
 
 @pytest.mark.parametrize(
-    "host", ["example.com", "127.0.0.1.example.com", "localhost.example.com:80", "[::2]", "", "a@localhost"]
+    "host",
+    [
+        "example.com",
+        "127.0.0.1.example.com",
+        "localhost.example.com:80",
+        "[::2]",
+        "",
+        "a@localhost",
+    ],
 )
 def test_any_other_name_is_refused(host: str, client: Client) -> None:
     refused = client.get("/jobs/semi/survey", {"host": host})
@@ -55,7 +64,9 @@ def test_only_the_drawings_own_style_passes_the_policy(client: Client) -> None:
     }
 
     assert len(styles) == 1
-    assert set(re.findall(r"'sha256-([^']+)'", answered.headers["content-security-policy"])) == hashes
+    assert (
+        set(re.findall(r"'sha256-([^']+)'", answered.headers["content-security-policy"])) == hashes
+    )
     assert "<script>" not in answered.text
 
 
@@ -71,7 +82,13 @@ def test_a_hostile_title_is_text_and_nothing_else(folder: Path) -> None:
     )
     client = Client(create_app(Jobs(folder)))
 
-    for page in ("/", "/jobs/semi/survey", "/jobs/semi/design", "/jobs/semi/board", "/jobs/semi/on-site?step=20"):
+    for page in (
+        "/",
+        "/jobs/semi/survey",
+        "/jobs/semi/design",
+        "/jobs/semi/board",
+        "/jobs/semi/on-site?step=20",
+    ):
         text = client.get(page).text
         assert not re.search(r"<script>|<img src=x|<b onload|\b49\b&amp;", text), page
         assert HOSTILE in words(re.sub(r"<title>.*?</title>", "", text)), page
@@ -107,7 +124,9 @@ def test_an_edit_of_the_file_shows_at_once(folder: Path) -> None:
     assert "3 Alder Close" in client.get("/jobs/semi/survey").text
     job = folder / "semi.yaml"
 
-    job.write_text(job.read_text(encoding="utf-8").replace("3 Alder Close", "9 Alder Close"), encoding="utf-8")
+    job.write_text(
+        job.read_text(encoding="utf-8").replace("3 Alder Close", "9 Alder Close"), encoding="utf-8"
+    )
 
     assert "9 Alder Close" in client.get("/jobs/semi/survey").text
 
@@ -181,6 +200,19 @@ def test_a_form_of_another_site_changes_nothing(client: Client) -> None:
 )
 def test_the_way_back_stays_on_this_page(asked: str, goes: str) -> None:
     assert way_back(asked) == goes
+
+
+def test_a_fault_of_the_program_shows_no_machinery(folder: Path) -> None:
+    class Broken(Jobs):
+        def design(self, job_id: str) -> Design:
+            raise RuntimeError(f"secret of {job_id}")
+
+    for path in ("/jobs/semi/board", "/api/jobs/semi/design"):
+        answered = Client(create_app(Broken(folder))).get(path)
+        assert answered.status_code == 500
+        assert "secret" not in answered.text
+        assert "This page could not be made." in answered.text
+        assert answered.headers["x-content-type-options"] == "nosniff"
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:

@@ -26,9 +26,7 @@ EVERY_HOME = [
 
 
 @pytest.mark.parametrize("name", EVERY_HOME)
-def test_every_page_of_a_home_answers_in_one_heading(
-    name: str, client: Client, jobs: Jobs
-) -> None:
+def test_every_page_of_a_home_answers_in_one_heading(name: str, client: Client, jobs: Jobs) -> None:
     title = jobs.load(name).title
 
     for page in PAGES:
@@ -97,9 +95,7 @@ def test_every_conductor_has_a_row_and_every_new_one_a_wire(
 
 
 @pytest.mark.parametrize("name", EVERY_HOME)
-def test_every_step_can_be_played_forward_and_back(
-    name: str, client: Client, jobs: Jobs
-) -> None:
+def test_every_step_can_be_played_forward_and_back(name: str, client: Client, jobs: Jobs) -> None:
     steps = jobs.design(name).chosen.wiring.steps
 
     for step in steps:
@@ -170,12 +166,12 @@ def test_a_small_drawing_takes_the_chosen_look(client: Client) -> None:
 
 def test_survey_tells_known_assumed_and_unknown_apart(client: Client, jobs: Jobs) -> None:
     text = client.get("/jobs/semi/survey").text
-    rows = dict(
-        (words(label), (state, words(value)))
+    rows = {
+        words(label): (state, words(value))
         for state, label, value in re.findall(
             r'<div class="(known|assumed|unknown)"><dt>(.*?)</dt><dd>(.*?)</dd>', text, re.DOTALL
         )
-    )
+    }
 
     assert rows["External loop impedance Ze"] == ("known", "0.21 Ω")
     assert rows["Prospective fault current Ipf"] == ("known", "1.25 kA")

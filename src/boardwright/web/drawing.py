@@ -36,15 +36,15 @@ _VIEW = re.compile(r'width="[\d.]+mm" height="[\d.]+mm" viewBox="(?P<box>[-\d. ]
 class View:
     """A window on the drawing, in the drawing's frame. [mm]"""
 
-    x: float
-    y: float
-    width: float
-    height: float
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
 
     @property
     def box(self) -> str:
         """The window as SVG writes it."""
-        return f"{self.x:.1f} {self.y:.1f} {self.width:.1f} {self.height:.1f}"
+        return f"{self.x_mm:.1f} {self.y_mm:.1f} {self.width_mm:.1f} {self.height_mm:.1f}"
 
 
 def view_of(svg: str) -> View:
@@ -56,7 +56,7 @@ def view_of(svg: str) -> View:
 
 
 def linked(svg: str) -> str:
-    """Return the drawing with each new conductor a link to its row, and it a target of the row's."""
+    """Return the drawing with each new conductor a link to its row, and the row's target."""
 
     def anchor(found: re.Match[str]) -> str:
         if "existing" in found["kind"]:
@@ -104,7 +104,7 @@ def close_in(conductors: tuple[Conductor, ...], whole: View, height_mm: float) -
     height = max(max(ys) - min(ys) + 2 * MARGIN_MM, width / SHAPE)
     width = max(width, height * SHAPE)
     x, y = (min(xs) + max(xs) - width) / 2, (min(ys) + max(ys) - height) / 2
-    return View(_inside(x, width, whole.x, whole.width), y, width, height)
+    return View(_inside(x, width, whole.x_mm, whole.width_mm), y, width, height)
 
 
 def small(svg: str, look: Look, height_mm: float) -> str:
@@ -118,7 +118,7 @@ def small(svg: str, look: Look, height_mm: float) -> str:
     # The document's root is the drawing itself, so the tokens apply as they stand.
     svg = svg.replace("<style>", f"<style>{escape(stylesheet(), quote=False)}{plain}", 1)
     whole = view_of(svg)
-    cut = View(whole.x, whole.y, whole.width, height_mm - whole.y + MARGIN_MM / 4)
+    cut = View(whole.x_mm, whole.y_mm, whole.width_mm, height_mm - whole.y_mm + MARGIN_MM / 4)
     return shown(svg, cut).replace("<svg ", f"<svg{chosen} ", 1)
 
 
@@ -126,8 +126,8 @@ def _flat(point: Point, height_mm: float) -> tuple[float, float]:
     return point[0], height_mm - point[1]
 
 
-def _inside(start: float, length: float, low: float, span: float) -> float:
+def _inside(start_mm: float, length_mm: float, low_mm: float, span_mm: float) -> float:
     """Keep a window within the drawing where it is the narrower of the two."""
-    if length >= span:
-        return low + (span - length) / 2
-    return min(max(start, low), low + span - length)
+    if length_mm >= span_mm:
+        return low_mm + (span_mm - length_mm) / 2
+    return min(max(start_mm, low_mm), low_mm + span_mm - length_mm)

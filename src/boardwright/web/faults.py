@@ -1,4 +1,4 @@
-"""What goes wrong, as a page in the same look: a sentence a person can act on, never a traceback."""
+"""What goes wrong, as a page in the same look: a sentence to act on, never a traceback."""
 
 from __future__ import annotations
 
@@ -10,6 +10,8 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from boardwright.core.errors import BoardwrightError
+from boardwright.documents.pack import PackError
+from boardwright.web.guard import ALWAYS
 from boardwright.web.jobs import UnknownJob
 from boardwright.web.page import Page, render
 from boardwright.web.views.papers import UnknownPaper
@@ -19,10 +21,11 @@ _GONE = (UnknownJob, UnknownPaper)
 
 @dataclass(frozen=True, slots=True)
 class FaultView:
-    """What is wrong, and the sentences that say what would be right."""
+    """What is wrong, and the sentences that say what would be right; ``mend`` in the job file."""
 
     answer: str
     sentences: tuple[str, ...]
+    mend: bool = False
 
 
 def install(app: FastAPI) -> None:
@@ -49,8 +52,10 @@ def refuse_foreign(request: Request) -> None:
 def _told(request: Request, error: Exception) -> Response:
     if isinstance(error, _GONE):
         return _fault(request, 404, FaultView(str(error), ()))
+    if isinstance(error, PackError):
+        return _broken(request, error)
     said = tuple(str(error).splitlines())
-    return _fault(request, 422, FaultView("This cannot be used as it stands.", said))
+    return _fault(request, 422, FaultView("This cannot be used as it stands.", said, mend=True))
 
 
 def _asked_wrongly(request: Request, error: Exception) -> Response:
@@ -70,7 +75,10 @@ def _refused(request: Request, error: Exception) -> Response:
 
 def _broken(request: Request, _: Exception) -> Response:
     said = "The fault is the program's, not yours: where it was started, it says more."
-    return _fault(request, 500, FaultView("This page could not be made.", (said,)))
+    answer = _fault(request, 500, FaultView("This page could not be made.", (said,)))
+    # A fault this deep is answered outside the guard, which adds them otherwise.
+    answer.headers.update(ALWAYS)
+    return answer
 
 
 def _fault(request: Request, status: int, view: FaultView) -> Response:

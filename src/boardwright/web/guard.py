@@ -14,13 +14,14 @@ _LOOPBACK = re.compile(r"(?:127\.0\.0\.1|localhost|\[::1\])(?::\d{1,5})?", re.IG
 
 _STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 
-_ALWAYS = {
+ALWAYS = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "X-Frame-Options": "DENY",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+"""Headers of every answer."""
 
 
 class Guard:
@@ -43,7 +44,7 @@ class Guard:
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in {**_ALWAYS, "Content-Security-Policy": policy()}.items():
+                for name, value in {**ALWAYS, "Content-Security-Policy": policy()}.items():
                     headers.setdefault(name, value)
             await send(message)
 

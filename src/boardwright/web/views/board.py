@@ -15,7 +15,7 @@ from boardwright.web.views.conductors import Conductors, conductors
 from boardwright.web.views.findings import Panel, panel
 
 PHONE_PX_PER_MM = 1.4
-TABLE_PX_PER_MM = 1.9
+TABLE_PX_PER_MM = 1.8
 """How large the drawing is at least; where the page is narrower it pans sideways."""
 
 _ELSEWHERE = ("circuit.", "gate.", "demand.", "surge.")
@@ -58,7 +58,7 @@ def board_view(design: Design) -> BoardView:
     """Return what the board page shows."""
     chosen = design.chosen
     drawing = board_svg(chosen, design.job.title, ink=page_ink(), findings=design.findings)
-    width_mm = view_of(drawing).width
+    width_mm = view_of(drawing).width_mm
     findings = panel(design.findings, of_the_board)
     return BoardView(
         answer=answer(design).sentence,
@@ -82,7 +82,7 @@ def board_view(design: Design) -> BoardView:
 
 
 def of_the_board(finding: Finding) -> bool:
-    """Tell whether a finding speaks of the board or its wiring; a stop or a fail is shown anywhere."""
+    """Tell whether a finding speaks of board or wiring; stops and fails are shown anywhere."""
     grave = finding.verdict in (Verdict.STOP, Verdict.FAIL)
     return grave or not finding.check.startswith(_ELSEWHERE)
 

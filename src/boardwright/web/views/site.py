@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from boardwright.core.errors import FieldError
@@ -17,11 +17,14 @@ from boardwright.documents.conductor_words import (
     torque_words,
 )
 from boardwright.documents.figures import TO, number
-from boardwright.web.drawing import View, close_in, played, shown, view_of
+from boardwright.web.drawing import close_in, played, shown, view_of
 from boardwright.wiring.results import Conductor, Origin, Phase, Step
 
 _WITHOUT_BOARD = (Phase.BEFORE, Phase.ISOLATE, Phase.HAND_OVER)
-"""Parts of the day whose steps are not done inside the board: a picture would only be in the way."""
+"""Parts of the day whose steps are not done inside the board: a picture would be in the way."""
+
+_RULE_MM = 34.0
+"""Below the enclosure stand the way numbers; the key below them is for the board's page. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,14 +124,12 @@ def _drawing(
     variant = design.chosen
     svg = board_svg(variant, design.job.title, ink=page_ink())
     whole = view_of(svg)
-    view = _window(joined, whole, variant) if close else whole
+    height_mm = variant.arrangement.enclosure.height_mm
+    without_key = replace(whole, height_mm=height_mm - whole.y_mm + _RULE_MM)
+    view = close_in(joined, whole, height_mm) if close else without_key
     states = {c.id: _state(c, step) for c in variant.wiring.conductors}
     items = (f"way-{step.circuit_id}",) if step.circuit_id else ()
     return shown(played(svg, states, items=items), view), whole.box
-
-
-def _window(joined: tuple[Conductor, ...], whole: View, variant: Variant) -> View:
-    return close_in(joined, whole, variant.arrangement.enclosure.height_mm)
 
 
 def _state(conductor: Conductor, step: Step) -> str:

@@ -11,8 +11,6 @@ from boardwright.documents.surge_chart import chosen_places, headline, name
 from boardwright.surge.study import Band, InputEffect, PlaceResult
 from boardwright.web.views.findings import Panel, panel
 
-NO_STUDY = "There is no surge study: a length that it needs is not known."
-
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -57,7 +55,7 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class SurgeView:
-    """All that the surge page shows; without a study only the answer and the need."""
+    """All that the surge page shows."""
 
     answer: str
     surge: str
@@ -73,17 +71,17 @@ class SurgeView:
 def surge_view(design: Design) -> SurgeView:
     """Return what the surge page shows."""
     study = design.chosen.study
-    places = chosen_places(study) if study else ()
+    places = chosen_places(study)
     full_kv = _full_kv(places)
     return SurgeView(
-        answer=headline(places) if places else NO_STUDY,
-        surge=study.surge if study else "",
+        answer=headline(places),
+        surge=study.surge,
         need=f"{sentence(design.need.basis)} {source(design.need.rule)}.",
         places=tuple(_place(place, full_kv) for place in places),
-        ticks=_ticks(full_kv) if places else (),
-        lead=study.lead_sentence if study else "",
-        method=f"{study.outcome.value} Method: {study.method}." if study else "",
-        cautions=study.cautions if study else (),
+        ticks=_ticks(full_kv),
+        lead=study.lead_sentence,
+        method=f"{study.outcome.value} Method: {study.method}.",
+        cautions=study.cautions,
         findings=panel(design.findings, _of_surges),
     )
 

@@ -1,0 +1,89 @@
+"""A real browser on the page: Debian's Chromium, three sizes, and a watch over every request."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from urllib.parse import urlsplit
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, Page, Request, sync_playwright
+
+from boardwright.web.app import create_app
+from boardwright.web.jobs import Jobs
+
+CHROMIUM = "/usr/bin/chromium"
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+SIZES = {390: 844, 820: 1180, 1440: 900}
+
+
+@pytest.fixture(scope="session")
+def base(jobs: Jobs) -> Iterator[str]:
+    """Serve the examples on a free port, and yield the address."""
+    server = uvicorn.Server(uvicorn.Config(create_app(jobs), port=0, log_level="warning"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    while not server.started:
+        thread.join(0.05)
+    yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
+    server.should_exit = True
+    thread.join(10)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield started
+        started.close()
+
+
+class Tab:
+    """Opens tabs of a size and look; what they asked for and complained of is kept."""
+
+    def __init__(self, browser: Browser, base: str) -> None:
+        self.browser = browser
+        self.base = base
+        self.asked: list[str] = []
+        self.complaints: list[str] = []
+        self.opened: list[Page] = []
+
+    def open(
+        self, path: str, width: int = 1440, look: str = "light", *, script: bool = True
+    ) -> Page:
+        context = self.browser.new_context(
+            viewport={"width": width, "height": SIZES[width]}, java_script_enabled=script
+        )
+        context.add_cookies([{"name": "look", "value": look, "url": self.base}])
+        page = context.new_page()
+        page.on("request", self._note)
+        page.on("console", lambda m: self.complaints.append(m.text) if m.type == "error" else None)
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.goto(f"{self.base}{path}")
+        self.opened.append(page)
+        return page
+
+    def close(self) -> None:
+        for page in self.opened:
+            page.context.close()
+
+    def _note(self, request: Request) -> None:
+        self.asked.append(urlsplit(request.url).hostname or request.url)
+
+
+@pytest.fixture
+def tab(browser: Browser, base: str) -> Iterator[Tab]:
+    """Yield an opener of tabs; nothing may leave the loopback, nothing may be refused or break."""
+    tabs = Tab(browser, base)
+    yield tabs
+    tabs.close()
+    assert set(tabs.asked) == {"127.0.0.1"}
+    assert tabs.complaints == []
