@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
 from types import MappingProxyType
-
-from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from boardwright.core.findings import Finding
 from boardwright.design import Design, Variant
 from boardwright.documents.drawing.scene import scene
+from boardwright.documents.drawing.template import template
 from boardwright.documents.tokens import tokens
 
 TITLE = "Board drawing"
@@ -35,21 +33,10 @@ def board_svg(
     ``drawing_id`` keeps the styles of two drawings on one page apart.
     """
     drawn = scene(variant, title, findings)
-    template = _environment().get_template("board.svg.jinja")
-    return template.render(scene=drawn, ink=ink, drawing_id=drawing_id) + "\n"
+    sheet = template("board.svg.jinja")
+    return sheet.render(scene=drawn, ink=ink, drawing_id=drawing_id) + "\n"
 
 
 def page_ink() -> Mapping[str, str]:
     """Return every token as a CSS variable, so that a drawing follows the page's theme."""
     return MappingProxyType({name: f"var(--{name})" for name in tokens("light")})
-
-
-@cache
-def _environment() -> Environment:
-    return Environment(
-        loader=PackageLoader("boardwright.documents", "drawing"),
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        undefined=StrictUndefined,
-    )
