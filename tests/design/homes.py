@@ -71,7 +71,7 @@ USUAL: Mapping[str, tuple[Any, ...]] = {
 }
 
 METHODS: Mapping[str, tuple[str, ...]] = {
-    "flat twin and earth": ("100", "101", "102", "103", "A", "C"),
+    "flat twin and earth": ("100", "101", "102", "103", "A", "B", "C"),
     "singles": ("A", "B", "C"),
     "swa 90": ("C", "D"),
     "swa 70": ("C", "D"),
@@ -98,6 +98,7 @@ class _Draw:
         # Some surveys are complete, some have hardly begun.
         self.answered = self.random.choice((0.15, 0.6, 0.9, 1.0))
         self.appliances = 0
+        self.phases = 1
 
     def job(self) -> dict[str, Any]:
         data = self.section("Job", SCHEMA)
@@ -105,7 +106,12 @@ class _Draw:
         data["designed_on"] = "2026-11-25"
         data["edition"] = self.random.choice(editions())
         count = self.random.choice((1, 2, 5, 8, 12, 18, 40))
+        self.phases = data["supply"].get("phases", 1)
         data["circuits"] = [self.circuit(k, count) for k in range(count)]
+        # One item a service: of two alike no finding could tell which it means.
+        earthing = data["earthing"]
+        services = {bond["service"]: bond for bond in earthing.get("bonds", ())}
+        earthing["bonds"] = list(services.values())
         self._supply(data)
         self._board(data)
         self._wishes(data)
@@ -167,11 +173,14 @@ class _Draw:
         data = self.section("Circuit", SCHEMA["$defs"]["Circuit"])
         data["id"], data["name"] = f"c{k}", f"{data['serves'].capitalize()} {k}"
         data.pop("way", None)
+        if self.phases == 1:
+            data.pop("phases", None)
+            data.pop("phase", None)
         if data["serves"] != "EV point":
             data.pop("ev", None)
         if data["serves"] not in {"PV", "battery"}:
             data.pop("source", None)
-        self._cable(data["cable"])
+        self._cable(data["cable"], data.get("phases", 1))
         readings = data.get("readings", {})
         readings.pop("shares_neutral_with", None)
         if count > 1 and self.random.random() < 1 / 6:
@@ -184,21 +193,19 @@ class _Draw:
                 appliance["position_m"] = data["cable"]["length_m"] * self.random.random()
         return data
 
-    def _cable(self, cable: dict[str, Any]) -> None:
+    def _cable(self, cable: dict[str, Any], phases: int) -> None:
         """Keep to what the tables of capacity know: else the job is refused, and rightly."""
         kind = cable.get("type", "flat twin and earth")
         sizes = (1.5, 2.5, 4.0, 6.0, 10.0, 16.0) + (() if "flat" in kind else (25.0, 70.0))
-        cable["line_mm2"] = max(cable["line_mm2"], 1.0 if "flat" in kind else 1.5)
+        least_mm2 = 1.0 if "flat" in kind and phases == 1 else 1.5
+        cable["line_mm2"] = max(cable["line_mm2"], least_mm2)
         if cable["line_mm2"] > sizes[-1]:
             cable["line_mm2"] = self.random.choice(sizes)
         if "method" in cable:
-            cable["method"] = self.random.choice(METHODS[kind])
+            known = ("A", "B", "C") if phases > 1 and "swa" not in kind else METHODS[kind]
+            cable["method"] = self.random.choice(known)
 
     def _supply(self, data: dict[str, Any]) -> None:
-        if data["supply"].get("phases", 1) == 1:
-            for circuit in data["circuits"]:
-                circuit.pop("phases", None)
-                circuit.pop("phase", None)
         around = data["surge_environment"]
         lines = [key for key in around if key.endswith("_m")]
         for key in lines:

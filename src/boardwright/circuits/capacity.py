@@ -29,6 +29,14 @@ _TABLES: Mapping[tuple[str, int], str] = {
 }
 
 
+# Flat cable has a table of its own for where it is clipped or buried in insulation; enclosed in
+# conduit or trunking it is a multicore cable like others.
+_ENCLOSED: Mapping[tuple[str, int], str] = {
+    ("flat twin and earth", 1): "capacity.multicore.1",
+    ("unknown", 1): "capacity.multicore.1",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Capacity:
     """Capacity by the method taken, and by the best one the table knows for this cable.
@@ -106,6 +114,9 @@ def cable_capacity(circuit: Circuit, edition: Edition) -> Capacity:
     if circuit.wanted.standard == "BS 3036":
         factor *= edition.number("factor.bs3036")
     table = edition.table(_TABLES[cable.type, circuit.phases])
+    enclosed = _ENCLOSED.get((cable.type, circuit.phases))
+    if cable.method == "B" and enclosed:
+        table = edition.table(enclosed)
     return capacity_of(edition, table, cable, factor=factor, path=f"circuits.{circuit.id}.cable")
 
 

@@ -42,7 +42,9 @@ class Question:
         """Modules of the device and of the breaker that backs it up."""
         return self.device.modules + (self.backup.device.modules if self.backup.device else 0)
 
-    def finding(self, check: str, key: str, verdict: Verdict, message: str) -> Finding:
+    def finding(
+        self, check: str, key: str, verdict: Verdict, message: str, *, remedy: str = ""
+    ) -> Finding:
         """Return a finding without figures on this device."""
         return Finding(
             check=check,
@@ -51,6 +53,7 @@ class Question:
             subject_id=self.device.id,
             message=message,
             rule=self.edition.rule(key),
+            remedy=remedy,
         )
 
     def at_least(
@@ -222,19 +225,24 @@ def _short_circuit(question: Question) -> Finding:
 
 def _backup(question: Question) -> Finding:
     backup = question.backup
-    verdict = Verdict.PASS
+    verdict, remedy = Verdict.PASS, ""
     if backup.kind is BackupKind.NONE:
-        verdict = Verdict.FAIL
+        verdict, remedy = Verdict.FAIL, "Take an SPD whose back-up may stand in this enclosure."
+    elif backup.kind is BackupKind.CUTOUT and backup.rating_a is None:
+        verdict, remedy = Verdict.UNKNOWN, "Read the rating on the cut-out's carrier."
     elif backup.kind is BackupKind.CUTOUT:
-        verdict = Verdict.UNKNOWN if backup.rating_a is None else Verdict.ADVISE
-    return question.finding("spd.backup", "spd.backup", verdict, backup.reason)
+        verdict = Verdict.ADVISE
+    return question.finding("spd.backup", "spd.backup", verdict, backup.reason, remedy=remedy)
 
 
 def _family(question: Question) -> Finding:
     family = question.site.family
     if not family:
         message = "The make of the board as found is not known: its maker must declare this SPD."
-        return question.finding("spd.family", "spd.family", Verdict.UNKNOWN, message)
+        remedy = "Ask the maker of the board."
+        return question.finding(
+            "spd.family", "spd.family", Verdict.UNKNOWN, message, remedy=remedy
+        )
     allowed = family in question.device.permitted_families
     message = (
         f"{'Declared' if allowed else 'Not declared'} by the maker of {family} for its boards."

@@ -63,8 +63,14 @@ def _ring(facts: Facts, circuit: Circuit, result: CircuitResult) -> Finding:
         sense=Sense.AT_LEAST,
     )
     most_a, line_mm2 = edition.number("ring.in_max_a"), edition.number("ring.line_min_mm2")
-    if result.in_a > most_a or circuit.cable.line_mm2 < line_mm2:
-        return point.failed(
+    too_thin = circuit.cable.line_mm2 < line_mm2
+    if too_thin or result.in_a > most_a:
+        shown = (
+            replace(point, value=circuit.cable.line_mm2, limit=line_mm2, unit="mm²")
+            if too_thin
+            else replace(point, value=result.in_a, limit=most_a, sense=Sense.AT_MOST)
+        )
+        return shown.failed(
             f"A ring of {circuit.cable.line_mm2:g} mm² on {result.in_a:g} A: the rule for rings "
             f"asks {line_mm2:g} mm² and at most {most_a:g} A.",
             "Split it into radials on devices that their cable bears.",

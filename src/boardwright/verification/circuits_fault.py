@@ -37,7 +37,14 @@ def _loop(facts: Facts, circuit: Circuit, result: CircuitResult) -> Finding:
             f"Zs cannot be worked out: {_missing_reading(facts)} is not known.",
             f"Measure {_missing_reading(facts)}.",
         )
+    by_rcd_alone = facts.job.supply.system == "TT" and result.zs_max_ohm == result.breaker_zs_max_ohm
     match result.fault_protection:
+        case FaultProtection.NONE if by_rcd_alone:
+            # No figure is shown: how low the loop is decides nothing here.
+            return replace(point, value=None, limit=None).failed(
+                "On TT an RCD disconnects an earth fault, and this circuit has none of its own.",
+                "Give it an RCBO, or put it behind an RCD.",
+            )
         case FaultProtection.NONE if facts.plan.origin.zdb_assumed:
             return point.unknown(
                 f"Zs {result.zs_ohm:.2f} Ω at the largest declared Ze, over "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.board.results import Role
 from boardwright.catalogue.devices import DeviceType
@@ -39,7 +40,8 @@ def _section(facts: Facts, section: Section, rating_a: float) -> Finding:
             "Read the rating on the cut-out's carrier.",
         )
     if fuse_a <= rating_a:
-        return point.passed(f"{rating_a:g} A, covered by the fuse of {fuse_a:g} A ahead of it.")
+        covered = f"{rating_a:g} A, covered by the fuse of {fuse_a:g} A ahead of it."
+        return replace(point, value=fuse_a).passed(covered)
     return point.failed(
         f"{rating_a:g} A: {below}, and the fuse ahead is {fuse_a:g} A; diversity alone does not "
         "protect it.",
