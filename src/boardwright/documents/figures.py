@@ -140,7 +140,7 @@ def confidence(rule: Rule) -> str:
     if rule.known is Known.MEMORY:
         words.append("from memory")
     if rule.carried:
-        words.append("carried from the edition before")
+        words.append(f"carried from {rule.carried_from or 'the edition before'}")
     return ", ".join(words)
 
 

@@ -24,12 +24,15 @@ class Frame:
     width_mm: float
     height_mm: float
     flagged: bool = False
+    rule_mm: float = RULE_MM
     module_mm: float = MODULE_MM
 
     @classmethod
-    def of(cls, enclosure: EnclosureType, *, flagged: bool = False) -> Frame:
+    def of(
+        cls, enclosure: EnclosureType, *, flagged: bool = False, rule_mm: float = RULE_MM
+    ) -> Frame:
         """Return the frame of an enclosure, with room for flags of findings if there are any."""
-        return cls(enclosure.width_mm, enclosure.height_mm, flagged)
+        return cls(enclosure.width_mm, enclosure.height_mm, flagged, rule_mm)
 
     def y(self, y_mm: float) -> float:
         """Turn a height over the enclosure's bottom into a depth below its top."""
@@ -57,4 +60,4 @@ class Frame:
     @property
     def key_y(self) -> float:
         """The line on which key and scale bar stand. [mm]"""
-        return self.height_mm + RULE_MM + (FLAGS_MM if self.flagged else 0.0) + 4.0
+        return self.height_mm + self.rule_mm + (FLAGS_MM if self.flagged else 0.0) + 4.0
