@@ -44,7 +44,8 @@ class Rule:
     """Where a limit comes from: what a finding cites.
 
     ``carried`` is true where the text in force was not seen and the figure is
-    carried from the edition before; ``note`` names an override by the user.
+    carried from the edition before, or from ``carried_from``; ``note`` names an
+    override by the user.
     """
 
     clause: str
@@ -52,6 +53,7 @@ class Rule:
     known: Known
     carried: bool = False
     note: str = ""
+    carried_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,8 @@ def surge_need(job: Job, edition: Edition) -> SurgeNeed:
     FieldError
         The lines outside add up to more than the rule considers.
     """
-    need, basis, rule = _decision(job.surge_environment, edition)
     crl, crl_note = _crl(job.surge_environment, edition)
+    need, basis, rule = _decision(job.surge_environment, crl, edition)
     least_type, reason, iimp_a = _least_type(job, edition)
     return SurgeNeed(
         need=need,
@@ -58,11 +58,15 @@ def unasked(environment: SurgeEnvironment) -> tuple[str, ...]:
     return tuple(words for answer, words in asked if answer is None)
 
 
-def _decision(environment: SurgeEnvironment, edition: Edition) -> tuple[Need, str, Rule]:
+def _decision(
+    environment: SurgeEnvironment, crl: float | None, edition: Edition
+) -> tuple[Need, str, Rule]:
     duties = mandatory(environment)
     if duties:
         basis = f"An overvoltage could cause {' and '.join(duties)}: surge protection is a duty."
         return Need.REQUIRED, basis, edition.rule("spd.mandatory_consequences")
+    if edition.switch("crl.in_use"):
+        return _by_risk_level(crl, edition)
     if environment.declined_by == edition.text("spd.decline_by"):
         basis = "The owner declined in writing and accepts the risk to wiring and equipment."
         return Need.DECLINED, basis, edition.rule("spd.decline_by")
@@ -70,6 +74,19 @@ def _decision(environment: SurgeEnvironment, edition: Edition) -> tuple[Need, st
     if environment.declined_by:
         basis += f" The {environment.declined_by}'s word does not stand for the owner's."
     return Need.FIT, basis, edition.rule("spd.default")
+
+
+def _by_risk_level(crl: float | None, edition: Edition) -> tuple[Need, str, Rule]:
+    """Decide as IEC 60364-4-44, 443.4 does: a level not worked out asks as a low one does."""
+    limit = edition.number("crl.limit")
+    if crl is None:
+        basis = "The risk level is not worked out, and so surge protection is asked for."
+        return Need.REQUIRED, basis, edition.rule("spd.default")
+    if round(crl, 6) < limit:
+        basis = f"The risk level is below {limit:g}: surge protection is asked for."
+        return Need.REQUIRED, basis, edition.rule("crl.limit")
+    basis = f"The risk level is not below {limit:g}: surge protection is not asked for, only wise."
+    return Need.FIT, basis, edition.rule("crl.limit")
 
 
 def _least_type(job: Job, edition: Edition) -> tuple[str, str, float | None]:

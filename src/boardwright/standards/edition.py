@@ -16,6 +16,10 @@ class MissingRuleError(BoardwrightError):
     """An edition's data lacks a key that a calculation asks for."""
 
 
+class AbsentRuleError(MissingRuleError):
+    """The edition has no such rule, and says so: what asks for it does not apply."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One figure, word or switch of an edition.
@@ -80,6 +84,10 @@ class Edition:
     """First and last day of work designed to it, or empty."""
     carries_from: str = ""
     """The edition whose figures stand in where this one's text was not seen."""
+    carried_words: str = ""
+    """That edition by its title, where it is not simply the one before."""
+    absent: frozenset[str] = frozenset()
+    """Rules of the edition it carries from that this one is known not to have."""
 
     def entry(self, key: str) -> Entry:
         """Return the entry of a key.
@@ -92,7 +100,7 @@ class Edition:
         try:
             return self.entries[key]
         except KeyError:
-            raise MissingRuleError(f"Edition {self.name} has no entry {key!r}.") from None
+            raise self._missing("entry", key) from None
 
     def number(self, key: str) -> float:
         """Return a numeric entry in its own unit."""
@@ -121,17 +129,25 @@ class Edition:
         try:
             return self.tables[key]
         except KeyError:
-            raise MissingRuleError(f"Edition {self.name} has no table {key!r}.") from None
+            raise self._missing("table", key) from None
+
+    def _missing(self, kind: str, key: str) -> MissingRuleError:
+        error = AbsentRuleError if key in self.absent else MissingRuleError
+        return error(f"Edition {self.name} has no {kind} {key!r}.")
 
     def rule(self, key: str) -> Rule:
         """Return what a finding cites for an entry or a table."""
         item = self.entries.get(key) or self.table(key)
         note = item.note if isinstance(item, Entry) else ""
-        return Rule(item.clause, self.title, item.known, item.carried, note)
+        return self._rule(item, item.known, note)
 
     def cell_rule(self, key: str, row: str, column: str) -> Rule:
         """Return what a finding cites for one cell of a table."""
         table = self.table(key)
         note = table.confirmed_cells.get((row, column), "")
-        carried = table.carried and not note
-        return Rule(table.clause, self.title, table.known_of(row, column), carried, note)
+        return self._rule(table, table.known_of(row, column), note)
+
+    def _rule(self, item: Entry | Table, known: Known, note: str) -> Rule:
+        carried = item.carried and not note
+        from_words = self.carried_words if carried else ""
+        return Rule(item.clause, self.title, known, carried, note, from_words)

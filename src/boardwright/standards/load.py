@@ -53,7 +53,8 @@ def load_edition(name: str, overrides: Path | None = None) -> Edition:
 def _shipped(name: str) -> Edition:
     """Return an edition as shipped: read once, for the files do not change while we run."""
     about = tomllib.loads((FOLDER / name / "edition.toml").read_text(encoding="utf-8"))
-    entries, tables = _carried(about.get("carries_from", ""))
+    absent = frozenset(about.get("absent", ()))
+    entries, tables = _carried(about.get("carries_from", ""), absent)
     for path in sorted((FOLDER / name).glob("*.toml")):
         if path.name != "edition.toml":
             content = tomllib.loads(path.read_text(encoding="utf-8"))
@@ -67,17 +68,20 @@ def _shipped(name: str) -> Edition:
         valid_from=about.get("valid_from", ""),
         valid_to=about.get("valid_to", ""),
         carries_from=about.get("carries_from", ""),
+        carried_words=about.get("carried_words", ""),
+        absent=absent,
     )
     return replace(edition, digest=digest_of(edition))
 
 
-def _carried(name: str) -> tuple[dict[str, Entry], dict[str, Table]]:
+def _carried(name: str, absent: frozenset[str]) -> tuple[dict[str, Entry], dict[str, Table]]:
+    """Return what stands in from another edition, all but the rules known to be absent."""
     if not name:
         return {}, {}
     before = _shipped(name)
     return (
-        {key: replace(entry, carried=True) for key, entry in before.entries.items()},
-        {key: replace(table, carried=True) for key, table in before.tables.items()},
+        {k: replace(entry, carried=True) for k, entry in before.entries.items() if k not in absent},
+        {k: replace(table, carried=True) for k, table in before.tables.items() if k not in absent},
     )
 
 

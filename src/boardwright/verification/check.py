@@ -6,8 +6,10 @@ import importlib
 import pkgutil
 from collections.abc import Callable, Iterable
 
-from boardwright.core.findings import Finding, in_order
+from boardwright.core.findings import Finding, Known, Rule, in_order
+from boardwright.standards.edition import AbsentRuleError
 from boardwright.verification.facts import Facts
+from boardwright.verification.say import Point
 
 Check = Callable[[Facts], Iterable[Finding]]
 
@@ -32,4 +34,16 @@ def all_checks() -> tuple[Check, ...]:
 
 def verify(facts: Facts) -> tuple[Finding, ...]:
     """Run every check and return the findings, gravest first."""
-    return in_order(tuple(finding for run in all_checks() for finding in run(facts)))
+    return in_order(tuple(finding for run in all_checks() for finding in said(run, facts)))
+
+
+def said(run: Check, facts: Facts) -> tuple[Finding, ...]:
+    """Return what one check says; where the edition has no such rule, that it does not apply."""
+    try:
+        return tuple(run(facts))
+    except AbsentRuleError:
+        first, _, _ = (run.__doc__ or "").partition("\n")
+        about = f"{run.__module__.rpartition('.')[2]}.{run.__name__}"
+        rule = Rule("no clause", facts.edition.title, Known.FOUND)
+        point = Point(about, "Rule of another edition", "edition", rule)
+        return (point.spared(f"{facts.edition.title} has no such rule: {first}"),)
