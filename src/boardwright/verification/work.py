@@ -7,8 +7,14 @@ from collections.abc import Iterator
 from boardwright.board.results import Role, Scheme
 from boardwright.catalogue.devices import DeviceType
 from boardwright.circuits.results import CircuitResult, Section
+from boardwright.circuits.site import Site
 from boardwright.job.circuit import Circuit
 from boardwright.verification.facts import Facts
+
+
+def site_of(facts: Facts) -> Site:
+    """Return the home around its circuits."""
+    return Site(facts.job, facts.plan.origin, facts.catalogue, facts.edition)
 
 
 def keeps_board(facts: Facts) -> bool:
