@@ -127,6 +127,22 @@ def test_a_wiring_step_closes_in_on_its_own_conductor(client: Client, jobs: Jobs
     assert str(round(lead.length_mm)) in words(text)
 
 
+def test_a_stop_stands_above_all_else_and_cannot_be_folded(folder: Path) -> None:
+    job = folder / "semi.yaml"
+    text = job.read_text(encoding="utf-8")
+    refused = "means_present: no\n  owner_refuses_upgrade: yes"
+    job.write_text(text.replace("means_present: yes", refused), encoding="utf-8")
+    client = Client(create_app(Jobs(folder)))
+
+    for page in ("design", "board", "surge", "on-site", "handover"):
+        answered = client.get(f"/jobs/semi/{page}").text
+        main = answered.partition("<main")[2]
+
+        assert main.count('<section class="box stop"') == 1, page
+        assert main.index('<section class="box stop"') < main.index("<h1>"), page
+        assert "<details" not in main.partition("<h1>")[0], page
+
+
 def test_the_design_file_is_the_command_lines(client: Client, jobs: Jobs) -> None:
     answered = client.get("/api/jobs/semi/design")
 

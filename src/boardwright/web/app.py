@@ -19,6 +19,7 @@ from boardwright.web.jobs import Jobs
 from boardwright.web.page import Page, render
 from boardwright.web.views.board import board_view
 from boardwright.web.views.circuits import design_view
+from boardwright.web.views.findings import stops
 from boardwright.web.views.home import homes_view
 from boardwright.web.views.papers import file_name, handover_view, paper
 from boardwright.web.views.site import site_view
@@ -50,8 +51,8 @@ Folder = Annotated[Jobs, Depends(_jobs)]
 
 def _designed(task: str, title: str, view: object, job_id: str, result: Design) -> Page:
     """Return the page of a task whose view rests on a design."""
-    edition = result.edition.title
-    return Page(f"{task}.html", title, view, job_id, result.job, task, edition=edition)
+    page = Page(f"{task}.html", title, view, job_id, result.job, task)
+    return replace(page, edition=result.edition.title, stops=stops(result.findings))
 
 
 @pages.get("/")

@@ -17,13 +17,15 @@ from boardwright.job.job import Job
 from boardwright.web.choice import COOKIE, LOOKS, look_of
 from boardwright.web.guard import policy
 from boardwright.web.tasks import rule
+from boardwright.web.views.findings import Box
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page: its template and view, and of which job and task it is, if any.
 
-    ``job_id`` is the name in the folder's listing; ``drawing`` the SVG that the view holds.
+    ``job_id`` is the name in the folder's listing; ``drawing`` the SVG that the view holds;
+    ``stops`` what forbids the work, which stands above all else.
     """
 
     template: str
@@ -34,6 +36,7 @@ class Page:
     task: str = ""
     drawing: str = ""
     edition: str = ""
+    stops: tuple[Box, ...] = ()
 
 
 def render(request: Request, page: Page, status: int = 200) -> HTMLResponse:

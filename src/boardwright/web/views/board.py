@@ -82,9 +82,8 @@ def board_view(design: Design) -> BoardView:
 
 
 def of_the_board(finding: Finding) -> bool:
-    """Tell whether a finding speaks of board or wiring; stops and fails are shown anywhere."""
-    grave = finding.verdict in (Verdict.STOP, Verdict.FAIL)
-    return grave or not finding.check.startswith(_ELSEWHERE)
+    """Tell whether a finding speaks of board or wiring; a fail is shown here in any case."""
+    return finding.verdict is Verdict.FAIL or not finding.check.startswith(_ELSEWHERE)
 
 
 def _elsewhere(design: Design, here: Panel) -> str:

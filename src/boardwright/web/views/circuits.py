@@ -8,7 +8,15 @@ from boardwright.circuits.results import CircuitResult
 from boardwright.core.findings import Finding
 from boardwright.design import Design
 from boardwright.documents.answer import answer
-from boardwright.documents.figures import fixed, number, quantity, sentence, source, verdict_word
+from boardwright.documents.figures import (
+    fixed,
+    in_words,
+    number,
+    quantity,
+    sentence,
+    source,
+    verdict_word,
+)
 from boardwright.documents.pack_schedules import device_words, in_way_order, way_numbers
 from boardwright.spd.results import Candidate
 from boardwright.web.views.findings import QUIET, Box, Panel, boxes, panel
@@ -80,6 +88,7 @@ class DesignView:
     rows: tuple[CircuitRow, ...]
     assumed: bool
     findings: Panel
+    apart: str
     demand: tuple[DemandRow, ...]
     demand_total: str
     demand_rule: str
@@ -94,12 +103,14 @@ def design_view(design: Design) -> DesignView:
     ids = {circuit.id for circuit in design.plan.circuits}
     rows = tuple(_row(circuit, design) for circuit in in_way_order(design))
     taken = design.chosen.spd.candidate
+    findings = panel(design.findings, lambda f: f.verdict in QUIET or f.subject_id not in ids)
     return DesignView(
         answer=said.sentence,
         counts=said.counts,
         rows=rows,
         assumed=any(row.ib_assumed or row.method_assumed for row in rows),
-        findings=panel(design.findings, lambda f: f.verdict in QUIET or f.subject_id not in ids),
+        findings=findings,
+        apart=_apart(findings),
         demand=tuple(
             DemandRow(
                 f"{line.phase} {line.purpose}".strip(),
@@ -115,6 +126,12 @@ def design_view(design: Design) -> DesignView:
         spd_reason=sentence(design.chosen.spd.reason),
         spds=tuple(_spd(c, taken) for c in _ordered(design.chosen.spd.candidates, taken)),
     )
+
+
+def _apart(findings: Panel) -> str:
+    """Return how many points are open that belong to no circuit; empty for none."""
+    count = len(findings.open)
+    return sentence(in_words(count, "open point")).rstrip(".") if count else ""
 
 
 def _row(circuit: CircuitResult, design: Design) -> CircuitRow:

@@ -54,14 +54,19 @@ class Panel:
 def panel(
     findings: tuple[Finding, ...], wanted: Callable[[Finding], bool] = lambda _: True
 ) -> Panel:
-    """Return the panel of the findings that are wanted on a page."""
-    chosen = in_order(tuple(f for f in findings if wanted(f)))
+    """Return the panel of the findings that are wanted on a page; its stops stand above it."""
+    chosen = in_order(tuple(f for f in findings if wanted(f) and f.verdict is not Verdict.STOP))
     return Panel(
         open=boxes(tuple(f for f in chosen if f.verdict not in QUIET)),
         quiet=boxes(tuple(f for f in chosen if f.verdict in QUIET)),
         passed=sum(f.verdict is Verdict.PASS for f in chosen),
         not_applicable=sum(f.verdict is Verdict.NOT_APPLICABLE for f in chosen),
     )
+
+
+def stops(findings: tuple[Finding, ...]) -> tuple[Box, ...]:
+    """Return what forbids the work, whatever it speaks of."""
+    return boxes(tuple(f for f in findings if f.verdict is Verdict.STOP))
 
 
 def boxes(findings: tuple[Finding, ...]) -> tuple[Box, ...]:
