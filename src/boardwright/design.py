@@ -27,11 +27,14 @@ from boardwright.spd.need import surge_need
 from boardwright.spd.results import SpdChoice, SurgeNeed
 from boardwright.spd.select import SpdSite, choose_spd, take
 from boardwright.standards.edition import Edition
+from boardwright.standards.overrides import overrides
+from boardwright.standards.trace import Trace, watched
 from boardwright.surge.assumptions import Assumptions, load_assumptions
 from boardwright.surge.from_board import home_surge
 from boardwright.surge.study import LeadRule, SurgeStudy, study
 from boardwright.verification.check import verify
 from boardwright.verification.facts import Facts
+from boardwright.verification.own_figures import own_figures
 from boardwright.wiring.results import Wiring
 from boardwright.wiring.wire import wire
 
@@ -129,10 +132,13 @@ def design(
         The job names an appliance, device or enclosure that the catalogue lacks.
     """
     check_references(job, catalogue.devices, catalogue.enclosures, catalogue.appliances)
-    gate = judge(job, edition)
-    plan = plan_circuits(job, catalogue, edition)
-    need = surge_need(job, edition)
-    given = _Given(job, catalogue, edition, assumed or load_assumptions(), plan, need)
+    trace = Trace()
+    # Only the user's own figures are watched: each must say whether it acted.
+    asked = watched(edition, trace) if any(overrides(edition)) else edition
+    gate = judge(job, asked)
+    plan = plan_circuits(job, catalogue, asked)
+    need = surge_need(job, asked)
+    given = _Given(job, catalogue, asked, assumed or load_assumptions(), plan, need)
     variants = tuple(_variant(scheme, given) for scheme in schemes(job, catalogue))
     variants = tuple(sorted(variants, key=lambda variant: variant.rank))
     return Design(
@@ -144,7 +150,7 @@ def design(
         gate=gate,
         variants=variants,
         out_of_question=out_of_question(job, catalogue),
-        findings=in_order(gate + variants[0].findings),
+        findings=in_order(gate + variants[0].findings + own_figures(edition, trace)),
     )
 
 

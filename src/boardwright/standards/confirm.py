@@ -9,11 +9,12 @@
     initials = "QS"
     date = 2026-11-20
 
-A table's cell is named by ``row`` and ``column`` beside ``key``.
+A table's cell is named by ``row`` and ``column`` beside ``key``. docs/editions.md tells more.
 """
 
 from __future__ import annotations
 
+import math
 import tomllib
 from dataclasses import replace
 from datetime import date
@@ -24,6 +25,8 @@ from boardwright.core.errors import FieldError, FileError
 from boardwright.core.findings import Known
 from boardwright.standards.digest import digest_of
 from boardwright.standards.edition import Edition, Entry, Table
+from boardwright.standards.overrides import REPLACES
+from boardwright.standards.trace import Figure
 
 _WORDS = ("key", "copy", "initials")
 _ALLOWED = {*_WORDS, "value", "date", "row", "column"}
@@ -40,10 +43,12 @@ def confirm(edition: Edition, path: Path) -> Edition:
         The file cannot be read, or is not TOML.
     """
     entries, tables = dict(edition.entries), dict(edition.tables)
+    seen: set[Figure] = set()
     for number, item in enumerate(_items(path), start=1):
         place = f"{path.name}, confirmed number {number}"
         _check_words(item, place)
         key = item["key"]
+        _check_once(item, seen, place)
         if key in entries:
             entries[key] = _entry(entries[key], item, place)
         elif key in tables:
@@ -82,13 +87,23 @@ def _check_words(item: dict[str, Any], place: str) -> None:
         raise FieldError("value", None, "the figure that the copy gives", place=place)
 
 
+def _check_once(item: dict[str, Any], seen: set[Figure], place: str) -> None:
+    figure = Figure(item["key"], str(item.get("row", "")), str(item.get("column", "")))
+    if figure in seen:
+        raise FieldError("key", figure.place, "each figure once in the file", place=place)
+    seen.add(figure)
+
+
 def _entry(entry: Entry, item: dict[str, Any], place: str) -> Entry:
     value = item["value"]
     if not _same_kind(entry.value, value):
         kind = "yes or no" if isinstance(entry.value, bool) else "words"
         expected = f"a number in {entry.unit}" if _is_number(entry.value) else kind
         raise FieldError(f"value of {entry.key}", value, expected.removesuffix(" in "), place=place)
-    note = _note(item, "confirmed" if value == entry.value else f"replaces {entry.value}")
+    if "row" in item or "column" in item:
+        raise FieldError("row", item.get("row"), f"none: {entry.key} is no table", place=place)
+    _check_size(entry.key, entry.value, value, place)
+    note = _note(item, "confirmed" if value == entry.value else f"{REPLACES}{entry.value}")
     return replace(entry, value=value, known=Known.CONFIRMED, carried=False, note=note)
 
 
@@ -98,13 +113,25 @@ def _table(table: Table, item: dict[str, Any], place: str) -> Table:
         raise FieldError("row", row, f"row and column of {table.key}, as words", place=place)
     if row not in table.rows:
         raise FieldError("row", row, f"one of {', '.join(table.rows)}", place=place)
+    columns = dict.fromkeys(name for cells in table.rows.values() for name in cells)
+    if column not in columns:
+        raise FieldError("column", column, f"one of {', '.join(columns)}", place=place)
     if not _is_number(item["value"]):
         raise FieldError(f"value of {table.key}", item["value"], "a number", place=place)
     before = table.cell(row, column)
+    _check_size(table.key, before, item["value"], place)
     rows = {**table.rows, row: {**table.rows[row], column: float(item["value"])}}
-    note = _note(item, "confirmed" if item["value"] == before else f"replaces {before}")
+    note = _note(item, "confirmed" if item["value"] == before else f"{REPLACES}{before}")
     cells = {**table.confirmed_cells, (row, column): note}
     return replace(table, rows=rows, confirmed_cells=cells)
+
+
+def _check_size(key: str, old: object, value: object, place: str) -> None:
+    """Refuse what no table can hold: a figure below 0, infinite, or 0 where there was more."""
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return
+    if not math.isfinite(value) or value < 0 or (value == 0 and old != 0):
+        raise FieldError(f"value of {key}", value, "a number over 0", place=place)
 
 
 def _note(item: dict[str, Any], what: str) -> str:
