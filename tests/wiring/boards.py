@@ -177,6 +177,16 @@ def picture(ways: int = 8, spd: DeviceType | None = None, spd_at: int = 3) -> Ar
     )
 
 
+def spare_ways(ways: int, new: int = 0) -> Arrangement:
+    """Return the board of the picture as one found, its last ``new`` ways for new circuits."""
+    old = {f"way-c{k}" for k in range(ways - new)}
+    placed = [
+        (p.module, replace(p.item, role=Role.AS_FOUND) if p.item.id in old else p.item)
+        for p in picture(ways).placements
+    ]
+    return arrangement(placed, scheme=Scheme.SPARE_WAYS)
+
+
 def _short_bar(section: str, x_mm: float) -> Bar:
     name = f"neutral-bar-{section}" if section else "neutral-bar"
     return NEUTRAL_BAR.model_copy(update={"id": name, "section": section, "x_mm": x_mm, "count": 6})

@@ -2,8 +2,7 @@
 
 import pytest
 
-from boardwright.board.results import Scheme
-from tests.wiring.boards import arrangement, picture, wired
+from tests.wiring.boards import picture, spare_ways, wired
 
 
 def test_reels_hold_every_new_lead_with_waste_in_half_metres() -> None:
@@ -25,13 +24,16 @@ def test_devices_are_counted_and_the_main_switch_comes_with_its_enclosure() -> N
 
 
 def test_a_board_as_found_needs_only_the_spd_and_its_back_up() -> None:
-    board = arrangement(
-        [(p.module, p.item) for p in picture(3).placements], scheme=Scheme.SPARE_WAYS
-    )
-    names = {m.id for m in wired(board).materials}
+    names = {m.id for m in wired(spare_ways(3)).materials}
 
     assert {"spd", "mcb"} <= names
     assert not {"rcbo", "picture", "gland"} & names
+
+
+def test_the_device_of_a_new_circuit_on_a_board_as_found_is_bought() -> None:
+    found = {m.id: m.count for m in wired(spare_ways(3, new=1)).materials}
+
+    assert found["rcbo"] == 1
 
 
 @pytest.mark.parametrize(("ways", "blanks"), [(3, 8), (11, None)])

@@ -4,20 +4,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from boardwright.board.results import Arrangement, Scheme
+from boardwright.board.results import Arrangement
 from boardwright.wiring.order import may_energise
 from boardwright.wiring.results import Phase, Step
 from boardwright.wiring.words import proof_pairs
-from tests.wiring.boards import Home, arrangement, beside, delayed, picture, split, wired
+from tests.wiring.boards import Home, beside, delayed, picture, spare_ways, split, wired
 
 BOARDS = {
     "picture": picture(),
     "split": split(),
     "delayed": delayed(),
     "beside": beside(),
-    "spare ways": arrangement(
-        [(p.module, p.item) for p in picture(2).placements], scheme=Scheme.SPARE_WAYS
-    ),
+    "spare ways": spare_ways(2),
 }
 STEPS = wired(picture(3)).steps
 IDS = [step.id for step in STEPS]
@@ -114,6 +112,16 @@ def test_on_a_board_as_found_only_the_spd_is_wired() -> None:
     made = {name for step in steps_of(BOARDS["spare ways"]) for name in step.conductors}
 
     assert made == {"spd-l", "spd-n", "spd-pe", "busbar"}
+
+
+def test_a_new_circuit_on_a_board_as_found_is_wired_and_tested() -> None:
+    steps = steps_of(spare_ways(2, new=1))
+    made = {name for step in steps for name in step.conductors}
+
+    assert {"x-c1-l", "x-c1-pe"} <= made
+    assert not {"x-c0-l", "x-c0-pe"} & made
+    assert {"dead-circuit-c1", "live-circuit-c1"} <= {step.id for step in steps}
+    assert "dead-circuit-c0" not in {step.id for step in steps}
 
 
 @given(st.sets(st.sampled_from(IDS)))

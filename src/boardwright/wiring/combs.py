@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from boardwright.board.results import Item
 from boardwright.wiring.layout import Layout, fed_lines, load_lines, name_of
@@ -41,7 +41,12 @@ def combs(layout: Layout) -> tuple[Comb, ...]:
             for line in load_lines(feeder):
                 for run in _runs(layout, feeder, rail, line):
                     found.append(_comb(layout, feeder, line, run, len(found)))
-    return tuple(found)
+    # An RCD ahead of all ways parts the busbar: two combs, each with a name of its own.
+    names = [comb.id for comb in found]
+    return tuple(
+        replace(comb, id=f"{comb.id}-{k}") if comb.id in names[:k] else comb
+        for k, comb in enumerate(found)
+    )
 
 
 def _comb(

@@ -9,6 +9,7 @@ from boardwright.catalogue.devices import Kind, Terminal
 from boardwright.catalogue.enclosures import Bar
 
 LINES = ("L1", "L2", "L3")
+_BROUGHT = frozenset({Role.SPD, Role.SPD_BACKUP, Role.CIRCUIT})
 _FED_SIDE = ("supply", "line")
 
 
@@ -27,6 +28,10 @@ class Layout:
     def items(self) -> tuple[Item, ...]:
         """The items in the order of their places."""
         return tuple(p.item for p in self.placements)
+
+    def is_new(self, item: Item) -> bool:
+        """Tell whether the work brings an item: on a board as found, the SPD and new ways."""
+        return self.arrangement.scheme is not Scheme.SPARE_WAYS or item.role in _BROUGHT
 
     def of_role(self, role: Role) -> Item | None:
         """Return the first item of a role, or None."""

@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from boardwright.board.results import Role, Scheme
+from boardwright.board.results import Scheme
 from boardwright.wiring.layout import Layout
 from boardwright.wiring.practice import figure
 from boardwright.wiring.results import Conductor, Material, Origin
@@ -32,8 +32,7 @@ def _enclosure(layout: Layout) -> Iterator[Material]:
 
 def _devices(layout: Layout) -> Iterator[Material]:
     """Yield the devices by type; what stands on the board as found is not bought."""
-    scheme = layout.arrangement.scheme
-    new = [i for i in layout.items if scheme is not Scheme.SPARE_WAYS or _is_spd(i.role)]
+    new = [item for item in layout.items if layout.is_new(item)]
     counts = Counter(item.device.id for item in new)
     for device in {item.device.id: item.device for item in new}.values():
         # The main switch comes with its enclosure.
@@ -41,10 +40,6 @@ def _devices(layout: Layout) -> Iterator[Material]:
         price_gbp = 0.0 if supplied else round(device.price_gbp * counts[device.id], 2)
         name = f"{device.name} (with the enclosure)" if supplied else device.name
         yield Material(device.id, name, counts[device.id], "piece", price_gbp, device.maker)
-
-
-def _is_spd(role: Role) -> bool:
-    return role in (Role.SPD, Role.SPD_BACKUP)
 
 
 def _cut(conductor: Conductor) -> bool:

@@ -112,7 +112,19 @@ def netlist(layout: Layout, job: Job, spd: SpdChoice, edition: Edition) -> tuple
 def _stays(layout: Layout, joint: Joint) -> bool:
     """Tell whether a joint of a board as found is there already."""
     new = joint.id.startswith("spd-") or joint.origin is Origin.BUSBAR
-    return layout.arrangement.scheme is Scheme.SPARE_WAYS and not new
+    if layout.arrangement.scheme is not Scheme.SPARE_WAYS or new:
+        return False
+    brought = brought_ends(layout)
+    return not any(name.rpartition(".")[0] in brought for name in (joint.begin, joint.end))
+
+
+def brought_ends(layout: Layout) -> frozenset[str]:
+    """Return the devices that the work brings, and the cables of the circuits on them."""
+    new = [item for item in layout.items if layout.is_new(item)]
+    cables = {
+        f"cable-{item.circuit_id}{leg}" for item in new if item.circuit_id for leg in ("", "-2")
+    }
+    return frozenset({item.id for item in new} | cables)
 
 
 def _as_found(joint: Joint) -> Joint:
@@ -287,7 +299,7 @@ def _tails(layout: Layout, size: Sizes) -> Iterator[Joint]:
 def _box(layout: Layout, spd: SpdChoice) -> Iterator[Joint]:
     """Yield the joints of a box beside the board: its three leads come from that board."""
     bar: Bar | None = layout.earth_bar
-    if bar:
+    if bar and _spd_item(layout):
         yield Joint("spd-pe-supply", "board.PE", bar.id, "PE", spd.csa_pe_mm2)
     yield from _spd_earth(layout, spd)
     yield from _spd_neutral(layout, spd)

@@ -13,6 +13,7 @@ from boardwright.catalogue.devices import Kind
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.wiring.layout import Layout
+from boardwright.wiring.netlist import brought_ends
 from boardwright.wiring.practice import load
 from boardwright.wiring.results import Conductor, Origin, Phase, Step
 from boardwright.wiring.words import circuit_words, conductor_words, words
@@ -105,7 +106,7 @@ def _steps(template: Mapping[str, Any], work: Work) -> Iterator[Step]:
 
 def _circuit_steps(template: Mapping[str, Any], work: Work) -> Iterator[Step]:
     for item in work.layout.items:
-        if item.circuit_id:
+        if item.circuit_id and work.layout.is_new(item):
             circuit = work.job.circuit(item.circuit_id)
             filled = circuit_words(circuit, _features(circuit, item, work))
             step = _step(template, f"{template['id']}-{circuit.id}", filled)
@@ -135,9 +136,11 @@ def _wire_steps(template: Mapping[str, Any], work: Work, stage: str) -> Iterator
 
 
 def _left_alone(conductor: Conductor, work: Work) -> bool:
-    """Tell whether a conductor of a board as found stays as it is: it meets nothing of the SPD."""
-    as_found = work.layout.arrangement.scheme is Scheme.SPARE_WAYS
-    return as_found and not any(name.startswith("spd") for name in conductor.terminals)
+    """Tell whether a conductor of a board as found stays as it is: it meets nothing new."""
+    if work.layout.arrangement.scheme is not Scheme.SPARE_WAYS:
+        return False
+    brought = brought_ends(work.layout)
+    return not any(name.rpartition(".")[0] in brought for name in conductor.terminals)
 
 
 def stage_of(conductor: Conductor) -> str:

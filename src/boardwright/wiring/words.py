@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from boardwright.board.results import Item, Role, Scheme
+from boardwright.board.results import Scheme
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.wiring.layout import Layout
@@ -31,15 +31,10 @@ def words(layout: Layout, job: Job, conductors: Sequence[Conductor]) -> dict[str
         else "",
         "sets": "; ".join(_set_of(job.circuit(i.circuit_id)) for i in layout.items if i.circuit_id),
         "enclosure": layout.arrangement.enclosure.name,
-        "rail": ", ".join(item.label for item in layout.items if not _stands_already(layout, item)),
+        "rail": ", ".join(item.label for item in layout.items if layout.is_new(item)),
         "terminals": str(_terminals(conductors)),
         "blanks": f"{spare} blanks in. " if spare else "",
     }
-
-
-def _stands_already(layout: Layout, item: Item) -> bool:
-    as_found = layout.arrangement.scheme is Scheme.SPARE_WAYS
-    return as_found and item.role not in (Role.SPD, Role.SPD_BACKUP)
 
 
 def proof_pairs(phases: int) -> list[tuple[str, str]]:
