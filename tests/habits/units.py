@@ -15,6 +15,7 @@ UNITS = (
     "_m",
     "_mm",
     "_mm2",
+    "_m2",
     "_nm",  # newton metre, as a torque screwdriver reads
     "_modules",
     "_gbp",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boardwright.catalogue.catalogue import Catalogue
-from boardwright.circuits.capacity import Capacity, ca_factor, cable_capacity, cg_factor
+from boardwright.circuits.capacity import Capacity, cable_capacity
 from boardwright.circuits.conductor import hot_factor, loop_20c_ohm, ring_r1r2_ohm
 from boardwright.circuits.design_current import DesignCurrent, design_current
 from boardwright.circuits.fault import (
@@ -111,6 +111,10 @@ def assess(draft: Draft, job: Job, origin: Origin, edition: Edition) -> CircuitR
         method_best=capacity.best_method,
         capacity_rule=capacity.rule,
         ct_factor=_ct(draft, edition),
+        ca_factor=capacity.ca_factor,
+        cg_factor=capacity.cg_factor,
+        ci_factor=capacity.ci_factor,
+        cf_factor=capacity.cf_factor,
     )
 
 
@@ -129,7 +133,6 @@ def _volt_drop_v(draft: Draft, job: Job, origin: Origin, edition: Edition) -> fl
 
 
 def _ct(draft: Draft, edition: Edition) -> float:
-    cable = draft.circuit.cable
     # Each leg of a ring carries half of what the far point draws.
     load_a = draft.current.ib_a
     if draft.circuit.topology == "ring":
@@ -137,8 +140,8 @@ def _ct(draft: Draft, edition: Edition) -> float:
     factor = ct_factor(
         load_a,
         draft.capacity.it_a,
-        ca_factor=ca_factor(edition, cable.ambient_c),
-        cg_factor=cg_factor(edition, cable.grouped_with + 1),
+        ca_factor=draft.capacity.ca_factor,
+        cg_factor=draft.capacity.cg_factor,
         limit_c=edition.number("temperature.hot_c"),
     )
     return min(factor, 1.0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from boardwright.circuits.lookup import figure, row_from, row_up_to
 from boardwright.core.errors import FieldError
@@ -37,20 +37,33 @@ _ENCLOSED: Mapping[tuple[str, int], str] = {
 }
 
 
+_BURIED = "D"
+_INSULATED = frozenset({"A", "100", "101", "102", "103"})
+"""Methods whose figures are for a cable in or on thermal insulation."""
+
+
 @dataclass(frozen=True, slots=True)
 class Capacity:
     """Capacity by the method taken, and by the best one the table knows for this cable.
 
-    ``factor`` is the product of Ca, Cg and, behind a rewirable fuse, its own factor.
+    The factors are for ambient temperature, grouping, thermal insulation, and a rewirable fuse.
     """
 
     method: str
     method_assumed: bool
     it_a: float
-    factor: float
     best_method: str
     best_it_a: float
     rule: Rule
+    ca_factor: float = 1.0
+    cg_factor: float = 1.0
+    ci_factor: float = 1.0
+    cf_factor: float = 1.0
+
+    @property
+    def factor(self) -> float:
+        """Product of all factors, Ca·Cg·Ci·Cf."""
+        return self.ca_factor * self.cg_factor * self.ci_factor * self.cf_factor
 
     @property
     def iz_a(self) -> float:
@@ -110,20 +123,41 @@ def cable_capacity(circuit: Circuit, edition: Edition) -> Capacity:
         The method is none that the cable's table has.
     """
     cable = circuit.cable
-    factor = ca_factor(edition, cable.ambient_c) * cg_factor(edition, cable.grouped_with + 1)
-    if circuit.wanted.standard == "BS 3036":
-        factor *= edition.number("factor.bs3036")
     table = edition.table(_TABLES[cable.type, circuit.phases])
     enclosed = _ENCLOSED.get((cable.type, circuit.phases))
     if cable.method == "B" and enclosed:
         table = edition.table(enclosed)
-    return capacity_of(edition, table, cable, factor=factor, path=f"circuits.{circuit.id}.cable")
+    bare = capacity_of(edition, table, cable, path=f"circuits.{circuit.id}.cable")
+    rewirable = circuit.wanted.standard == "BS 3036"
+    return replace(
+        bare,
+        ca_factor=surroundings_factor(edition, cable, bare.method),
+        cg_factor=cg_factor(edition, cable.grouped_with + 1),
+        ci_factor=insulation_factor(edition, cable, bare.method),
+        cf_factor=edition.number("factor.bs3036") if rewirable else 1.0,
+    )
 
 
-def capacity_of(
-    edition: Edition, table: Table, cable: Cable, *, factor: float, path: str
-) -> Capacity:
-    """Return the capacity of a cable by one table.
+def surroundings_factor(edition: Edition, cable: Cable, method: str) -> float:
+    """Return Ca: for the air around a cable, or the ground around a buried one (Table 4B2)."""
+    if method != _BURIED:
+        return ca_factor(edition, cable.ambient_c)
+    # The survey's 30 °C is that of air; a temperature somebody gave is that of the ground.
+    if "ambient_c" not in cable.model_fields_set:
+        return 1.0
+    table = edition.table("ca_ground")
+    return figure(table, row_from(table, cable.ambient_c), "factor")
+
+
+def insulation_factor(edition: Edition, cable: Cable, method: str) -> float:
+    """Return Ci for a stretch inside thermal insulation, 1 where the method holds it already."""
+    if cable.insulated_mm is None or method in _INSULATED:
+        return 1.0
+    return ci_factor(edition, cable.insulated_mm)
+
+
+def capacity_of(edition: Edition, table: Table, cable: Cable, *, path: str) -> Capacity:
+    """Return the capacity of a cable by one table, before any factor.
 
     Raises
     ------
@@ -142,7 +176,6 @@ def capacity_of(
         method=method,
         method_assumed=cable.method is None,
         it_a=cells[method],
-        factor=factor,
         best_method=method if cable.method else best,
         best_it_a=cells[method if cable.method else best],
         rule=edition.cell_rule(table.key, row, method),

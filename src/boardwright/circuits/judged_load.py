@@ -30,7 +30,7 @@ def _radial(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
     if result.in_a <= result.iz_a:
         return point.passed(
             f"Ib {result.ib_a:.1f} A, In {result.in_a:g} A, Iz {result.iz_a:.1f} A "
-            f"(method {result.method})."
+            f"({_how(result)})."
         )
     if result.method_assumed and result.in_a <= result.iz_best_a:
         return point.unknown(_depends(result), _LOOK)
@@ -44,7 +44,7 @@ def _radial(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
             )
     return point.failed(
         f"A device of {result.in_a:g} A on a cable that carries {result.iz_a:.1f} A as it lies "
-        f"(method {result.method}).",
+        f"({_how(result)}){_asks(result)}.",
         "Fit a smaller device, lay the cable better, or renew it in a larger size.",
     )
 
@@ -147,6 +147,23 @@ def reading_agrees(circuit: Circuit, result: CircuitResult, site: Site) -> Findi
         f"{cable.line_mm2:g}/{cable.cpc_mm2:g} mm² give {due_ohm:.2f} Ω; the worse counts.",
         "Null the leads and read again; look at the length, the sizes, the joints.",
     )
+
+
+def _how(result: CircuitResult) -> str:
+    """Return method and, where one counts, the factors by their symbols."""
+    named = (
+        ("Ca", result.ca_factor),
+        ("Cg", result.cg_factor),
+        ("Ci", result.ci_factor),
+        ("Cf", result.cf_factor),
+    )
+    factors = "".join(f" × {symbol} {factor:g}" for symbol, factor in named if factor != 1)
+    lies = f"method {result.method}"
+    return f"{lies}: It {result.it_a:g} A{factors}" if factors else lies
+
+
+def _asks(result: CircuitResult) -> str:
+    return f"; It of {result.it_needed_a:.1f} A is asked" if result.factor != 1 else ""
 
 
 def _depends(result: CircuitResult) -> str:

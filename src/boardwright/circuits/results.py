@@ -145,6 +145,16 @@ class CircuitResult:
     """What the volt drop shrinks by if the conductor's true temperature is counted."""
     phase: str = ""
     """Phase of a one-phase circuit in a three-phase home, else empty."""
+    ca_factor: float = 1.0
+    cg_factor: float = 1.0
+    ci_factor: float = 1.0
+    cf_factor: float = 1.0
+    """The parts of ``factor``: ambient temperature, grouping, insulation, rewirable fuse."""
+
+    @property
+    def it_needed_a(self) -> float:
+        """Tabulated capacity that the device asks of the cable, In/(Ca·Cg·Ci·Cf). [A]"""
+        return self.in_a / self.factor
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,6 +68,12 @@ class Cable(Surveyed):
     grouped_with: int = Field(
         default=0, ge=0, le=30, description="other loaded circuits it runs bunched with"
     )
+    insulated_mm: float | None = Field(
+        default=None,
+        ge=0,
+        le=50_000,
+        description="length buried in insulation on all sides, if its method says none",
+    )
     condition: (
         Literal["sound", "rubber", "lead-sheathed", "imperial", "fabric", "aluminium"] | None
     ) = Field(default=None, description="state of the insulation, or what it is made of")
@@ -89,6 +95,12 @@ class Load(Surveyed):
     power_w: float | None = Field(default=None, gt=0, le=100_000, description="rated power")
     ib_a: float | None = Field(default=None, gt=0, le=200, description="design current, if known")
     points: int | None = Field(default=None, ge=1, le=200, description="how many outlets or lights")
+    spurs: int | None = Field(
+        default=None, ge=0, le=100, description="how many unfused spurs leave a ring"
+    )
+    area_m2: float | None = Field(
+        default=None, gt=0, le=1000, description="floor area that its sockets serve"
+    )
     with_socket: bool = Field(
         default=False, description="a cooker control unit with a socket-outlet"
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.circuits import judged_load
+from boardwright.circuits import judged_load, judged_sockets
 from boardwright.core.findings import Finding
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
@@ -41,3 +41,13 @@ def cable_agrees_with_readings(facts: Facts) -> Iterator[Finding]:
         finding = judged_load.reading_agrees(circuit, result, site_of(facts))
         if finding is not None:
             yield finding
+
+
+@check
+def sockets_extent(facts: Facts) -> Iterator[Finding]:
+    """Hold the floor that sockets serve, and a ring's spurs, against convention."""
+    for circuit, result in circuits_of_work(facts):
+        for judge in (judged_sockets.floor_area, judged_sockets.ring_spurs):
+            finding = judge(circuit, result, site_of(facts))
+            if finding is not None:
+                yield finding
