@@ -75,7 +75,7 @@ ENVIRONMENT = (
     Question("lv_underground_m", "Low-voltage line, underground", "", "m"),
     Question("hv_overhead_m", "High-voltage line, overhead", "", "m"),
     Question("hv_underground_m", "High-voltage line, underground", "", "m"),
-    Question("external_lps", "Lightning protection of the building", before=""),
+    Question("external_lps", "Lightning protection of the building"),
     Question("direct_strike_to_line", "Protection against a strike to the line asked for"),
     Question("injury_possible", "Injury possible through overvoltage"),
     Question("large_loss_possible", "Large loss of value or data possible"),
@@ -123,6 +123,7 @@ _LOAD = (
     Question("power_w", "Power", "", "W"),
     Question("ib_a", "Design current", "Ib", "A"),
     Question("points", "Points"),
+    Question("area_m2", "Floor area served", "", "m²"),
 )
 
 _RING = (
