@@ -105,6 +105,20 @@ def test_a_confirmation_moves_the_digest_and_nothing_else_does(tmp_path: Path) -
         ('initials = "QS"', 'initials = ""', "initials: found ''"),
         ("date = 2026-11-20", 'date = "soon"', "date: found 'soon'"),
         ('"spd.leads_max_m"', '"bonding_pme"', "row and column of bonding_pme"),
+        ("value = 0.9", "value = -0.9", "value of spd.leads_max_m: found -0.9, expected a number"),
+        ("value = 0.9", "value = nan", "value of spd.leads_max_m: found nan, expected a number"),
+        ("value = 0.9", "value = 0", "value of spd.leads_max_m: found 0, expected a number over 0"),
+        ("value = 0.9", "value = 0.9\nrow = '1'", "row: found '1', expected none"),
+        (
+            '"spd.leads_max_m"',
+            '"bonding_pme"\nrow = "36"\ncolumn = "mm2"',
+            "row: found '36', expected one of 35, 50",
+        ),
+        (
+            '"spd.leads_max_m"',
+            '"bonding_pme"\nrow = "35"\ncolumn = "mm"',
+            "column: found 'mm', expected one of mm2",
+        ),
         ("[[confirmed]]", "[[konfirmed]]", "konfirmed"),
         ("[[confirmed]]", "[confirmed]", "a list of"),
     ],
@@ -117,6 +131,11 @@ def test_a_bad_confirmation_is_one_sentence(
 
     assert message in str(caught.value)
     assert "confirmed.toml" in str(caught.value)
+
+
+def test_a_figure_may_stand_in_the_file_only_once(tmp_path: Path) -> None:
+    with pytest.raises(FieldError, match=r"number 2: key: found 'spd\.leads_max_m', expected each"):
+        load_edition("bs7671_2018_a4", _file(tmp_path, GOOD + GOOD))
 
 
 def test_a_file_that_is_no_toml_or_not_there_is_named(tmp_path: Path) -> None:

@@ -134,14 +134,16 @@ def source(rule: Rule) -> str:
 
 def confidence(rule: Rule) -> str:
     """Return the words that mark a figure we are not sure of; empty where it was seen."""
-    if rule.known is Known.CONFIRMED or rule.note:
-        return f"your copy, {rule.note}" if rule.note else "your copy"
-    words = []
+    doubts = []
     if rule.known is Known.MEMORY:
-        words.append("from memory")
+        doubts.append("from memory")
     if rule.carried:
-        words.append(f"carried from {rule.carried_from or 'the edition before'}")
-    return ", ".join(words)
+        doubts.append(f"carried from {rule.carried_from or 'the edition before'}")
+    if rule.known is not Known.CONFIRMED and not rule.note:
+        return ", ".join(doubts)
+    copy = f"your copy, {rule.note}" if rule.note else "your copy"
+    # Several rules are cited as one, and only some of them were read.
+    return f"{copy}; the rest {', '.join(doubts)}" if doubts else copy
 
 
 def sentence(text: str) -> str:

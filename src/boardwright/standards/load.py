@@ -17,6 +17,9 @@ from boardwright.standards.edition import Edition, Entry, Table
 FOLDER = Path(__file__).parent / "editions"
 """Where the editions lie, one folder each."""
 
+DEFAULT = "bs7671_2018_a4"
+"""The edition of new work."""
+
 
 def editions() -> tuple[str, ...]:
     """Return the names of the editions that exist."""
