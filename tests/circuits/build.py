@@ -7,6 +7,7 @@ from boardwright.catalogue.appliances import ApplianceType
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.plan import plan_circuits
 from boardwright.circuits.results import CircuitPlan, CircuitResult
+from boardwright.circuits.site import Site
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.standards.load import load_edition
@@ -71,3 +72,8 @@ def leaking(leakage_a: float) -> Catalogue:
     """Return a catalogue of one appliance, ``kit``, that leaks so much."""
     kit = ApplianceType(id="kit", name="Kit", leakage_a=leakage_a, source="test")
     return Catalogue({}, {}, {"kit": kit})
+
+
+def site(job: Job, catalogue: Catalogue = NOTHING) -> Site:
+    """Return the home around its circuits."""
+    return Site(job, planned(job, catalogue).origin, catalogue, EDITION)

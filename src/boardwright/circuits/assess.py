@@ -16,7 +16,7 @@ from boardwright.circuits.fault import (
     rcd_zs_max_ohm,
 )
 from boardwright.circuits.lookup import figure
-from boardwright.circuits.origin import phase_drop_v
+from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.protection import OWN_RCD, protection, rating_a
 from boardwright.circuits.rcd import leakage_a
 from boardwright.circuits.results import CircuitResult, FaultProtection, Origin, Protection
@@ -25,7 +25,7 @@ from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
-_RING_PATHS = 4
+RING_PATHS = 4
 """A ring seen from its far point: a quarter of the loop of its whole length."""
 
 
@@ -122,21 +122,24 @@ def _volt_drop_v(draft: Draft, job: Job, origin: Origin, edition: Edition) -> fl
     """Return the drop from the origin, the submain's included. [V]"""
     circuit = draft.circuit
     per_a_m = drop_per_a_m(edition, circuit.cable.line_mm2, circuit.phases)
-    before_v = origin.submain_volt_drop_v
-    if circuit.phases < job.supply.phases:
-        before_v = phase_drop_v(before_v, job.supply.phases)
-    if circuit.topology == "ring":
-        # Part of the load is spread along the ring, the rest at its far point.
-        load_a = min(draft.current.ib_a, edition.number("ring.volt_drop_load_a"))
-        return before_v + volt_drop_v(per_a_m, load_a, circuit.cable.length_m / _RING_PATHS)
-    return before_v + volt_drop_v(per_a_m, draft.current.ib_a, circuit.cable.length_m)
+    before_v = submain_drop_v(job, origin, circuit.phases)
+    load_a = drop_load_a(circuit, draft.current.ib_a, edition)
+    paths = RING_PATHS if circuit.topology == "ring" else 1
+    return before_v + volt_drop_v(per_a_m, load_a, circuit.cable.length_m / paths)
+
+
+def drop_load_a(circuit: Circuit, ib_a: float, edition: Edition) -> float:
+    """Return the current that counts for volt drop; of a ring's a part is spread along it. [A]"""
+    if circuit.topology != "ring":
+        return ib_a
+    return min(ib_a, edition.number("ring.volt_drop_load_a"))
 
 
 def _ct(draft: Draft, edition: Edition) -> float:
     # Each leg of a ring carries half of what the far point draws.
-    load_a = draft.current.ib_a
+    load_a = drop_load_a(draft.circuit, draft.current.ib_a, edition)
     if draft.circuit.topology == "ring":
-        load_a = min(load_a, edition.number("ring.volt_drop_load_a")) / 2
+        load_a /= 2
     factor = ct_factor(
         load_a,
         draft.capacity.it_a,
@@ -183,7 +186,7 @@ def r1r2_cold_ohm(circuit: Circuit, edition: Edition) -> float | None:
     cable, read = circuit.cable, circuit.readings
     if cable.cpc_mm2 == 0:
         return None
-    paths = _RING_PATHS if circuit.topology == "ring" else 1
+    paths = RING_PATHS if circuit.topology == "ring" else 1
     found = [loop_20c_ohm(edition, cable.line_mm2, cable.cpc_mm2, cable.length_m) / paths]
     if read.r1r2_ohm is not None:
         found.append(read.r1r2_ohm)

@@ -124,6 +124,8 @@ def _submain_zs_max_ohm(job: Job, submain: Submain, edition: Edition) -> float |
     )
 
 
-def phase_drop_v(drop_v: float, phases: int) -> float:
-    """Return a tabulated drop as seen between one line and neutral. [V]"""
-    return drop_v if phases == 1 else drop_v / sqrt(3)
+def submain_drop_v(job: Job, origin: Origin, phases: int) -> float:
+    """Return what is lost before the board, as a circuit of so many phases sees it. [V]"""
+    before_v = origin.submain_volt_drop_v
+    # A tabulated three-phase drop is line to line.
+    return before_v / sqrt(3) if phases < job.supply.phases else before_v
