@@ -131,7 +131,7 @@ def design(
     InputErrors
         The job names an appliance, device or enclosure that the catalogue lacks.
     """
-    check_references(job, catalogue.devices, catalogue.enclosures, catalogue.appliances)
+    check_references(job, catalogue.spds, catalogue.units, catalogue.appliances)
     trace = Trace()
     # Only the user's own figures are watched: each must say whether it acted.
     asked = watched(edition, trace) if any(overrides(edition)) else edition

@@ -142,11 +142,16 @@ class _Draw:
             return self.limits(path, next(s for s in schema["anyOf"] if s.get("type") != "null"))
         if "enum" in schema or "const" in schema:
             return self.random.choice(schema.get("enum") or [schema["const"]])
+        return self.plain(path, schema)
+
+    def plain(self, path: str, schema: Mapping[str, Any]) -> Any:  # noqa: ANN401 - as above
+        """Draw a list, a truth, a number or a text."""
         match schema.get("type"):
             case "array":
-                if path == "Job.circuits" or "prefixItems" in schema:
-                    return []
-                return [self.value(f"{path}[]", schema["items"]) for _ in range(self.few())]
+                # Circuits and groups of them are drawn once there is something to name.
+                later = path == "Job.circuits" or "prefixItems" in schema
+                count = 0 if later else self.few()
+                return [self.value(f"{path}[]", schema["items"]) for _ in range(count)]
             case "boolean":
                 return self.random.random() < 1 / 2
             case "number" | "integer":
@@ -202,7 +207,7 @@ class _Draw:
         if cable["line_mm2"] > sizes[-1]:
             cable["line_mm2"] = self.random.choice(sizes)
         if "method" in cable:
-            known = ("A", "B", "C") if phases > 1 and "swa" not in kind else METHODS[kind]
+            known = ("B", "C") if phases > 1 and "swa" not in kind else METHODS[kind]
             cable["method"] = self.random.choice(known)
 
     def _supply(self, data: dict[str, Any]) -> None:

@@ -19,6 +19,16 @@ class Catalogue:
     appliances: Mapping[str, ApplianceType]
     digest: str = ""
 
+    @property
+    def spds(self) -> tuple[str, ...]:
+        """Ids of what a job may wish for as its SPD."""
+        return tuple(device.id for device in self.devices.values() if device.spd)
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """Ids of what a job may wish for as its board."""
+        return tuple(e.id for e in self.enclosures.values() if e.purpose == "consumer unit")
+
     def of_kind(self, kind: Kind) -> tuple[DeviceType, ...]:
         """Return the devices of a kind, in the order of their ids."""
         return tuple(d for d in self.devices.values() if d.kind is kind)
