@@ -25,7 +25,7 @@ METHODS = st.sampled_from(("C", "100", "101", "102", "103", "A", None))
 STANDARDS = st.sampled_from(("MCB", "RCBO"))
 
 
-def _placed(**raw: Any) -> tuple[Circuit, Site]:  # noqa: ANN401 - a survey's raw values
+def placed(**raw: Any) -> tuple[Circuit, Site]:  # noqa: ANN401 - a survey's raw values
     supply = raw.pop("supply", {})
     job = home([raw_circuit(**{"serves": "fixed appliance", **raw})], supply=supply)
     return job.circuits[0], site(job)
@@ -46,7 +46,7 @@ def circuits(draw: st.DrawFn) -> tuple[Circuit, Site]:
     wanted = {"in_a": in_a, "standard": draw(STANDARDS), "curve": draw(st.sampled_from("BCD"))}
     load = {"ib_a": draw(st.floats(0.5, in_a))}
     system, ze_ohm = draw(st.sampled_from((("TN-C-S", 0.35), ("TN-S", 0.1), ("TT", 90.0))))
-    return _placed(
+    return placed(
         cable=cable, wanted=wanted, load=load, supply={"system": system, "ze_ohm": ze_ohm}
     )
 
@@ -111,7 +111,7 @@ def test_the_largest_device_passes_and_the_next_does_not(drawn: tuple[Circuit, S
 
 def test_the_ring_of_106_metres_backwards() -> None:
     """On-Site Guide, from memory: 2.5/1.5 by method A, 26 A of load, 11.5 V: 106 m."""
-    circuit, here = _placed(
+    circuit, here = placed(
         serves="sockets",
         topology="ring",
         wanted={"in_a": 32, "standard": "RCBO"},
@@ -126,7 +126,7 @@ def test_the_ring_of_106_metres_backwards() -> None:
 
 def test_a_run_bounded_by_the_loop_ends_where_the_loop_is_full() -> None:
     """B32 MCB, Ze 0.35 Ω, 4/1.5 mm²: (1.3656 - 0.35)/(16.71e-3 x 1.2) = 50.6 m, Table 41.3."""
-    circuit, here = _placed(
+    circuit, here = placed(
         wanted={"in_a": 32, "standard": "MCB"},
         load={"ib_a": 10},
         cable={"line_mm2": 4, "cpc_mm2": 1.5, "length_m": 10, "method": "C"},
@@ -140,7 +140,7 @@ def test_a_run_bounded_by_the_loop_ends_where_the_loop_is_full() -> None:
 def test_the_ten_kilowatt_shower_backwards() -> None:
     """Trade article on the 10 kW shower: 45 A and 10 mm² under the insulation, method 100."""
     cable = {"line_mm2": 1, "cpc_mm2": 1, "length_m": 15, "method": "100"}
-    circuit, here = _placed(serves="shower", load={"power_w": 10_000}, cable=cable)
+    circuit, here = placed(serves="shower", load={"power_w": 10_000}, cable=cable)
     found = smallest_cable(circuit, here)
 
     assert (found.line_mm2, found.cpc_mm2) == (10, 4)
@@ -150,7 +150,7 @@ def test_the_ten_kilowatt_shower_backwards() -> None:
 
 
 def test_a_loop_nobody_has_read_stands_against_no_length() -> None:
-    circuit, here = _placed(
+    circuit, here = placed(
         load={"ib_a": 16}, wanted={"in_a": 16}, supply={"system": "TT", "ze_ohm": None}
     )
     found = longest_run(circuit, here)
@@ -160,7 +160,7 @@ def test_a_loop_nobody_has_read_stands_against_no_length() -> None:
 
 
 def test_no_power_goes_where_the_device_is_over_the_cable() -> None:
-    circuit, here = _placed(
+    circuit, here = placed(
         wanted={"in_a": 40}, cable={"line_mm2": 2.5, "cpc_mm2": 1.5, "length_m": 10, "method": "C"}
     )
 

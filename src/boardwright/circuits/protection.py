@@ -16,7 +16,7 @@ SOURCES = ("PV", "battery")
 """What feeds energy back."""
 OWN_RCD = ("EV point", "heat pump", *SOURCES)
 """What stands behind no RCD that it shares: it may blind it, feed it, or trip it."""
-_FUSES = ("BS 3036", "BS 88-3", "BS 1361")
+FUSES = ("BS 3036", "BS 88-3", "BS 1361")
 
 
 def rating_a(circuit: Circuit, *, ib_a: float, iz_a: float, edition: Edition) -> float:
@@ -62,7 +62,7 @@ def protection(
 
 
 def _standard(circuit: Circuit, job: Job, *, needs_rcd: bool, least: str) -> str:
-    if circuit.wanted.standard in _FUSES or circuit.wanted.standard == "RCBO":
+    if circuit.wanted.standard in FUSES or circuit.wanted.standard == "RCBO":
         return circuit.wanted.standard
     # A source that needs no RCD but may feed DC does better without one than with a blinded one.
     source = circuit.serves in SOURCES and least == TYPES[-1]

@@ -1,0 +1,181 @@
+"""The formulas of a circuit and of the supply ahead of it, each with the function that computes it."""
+
+from __future__ import annotations
+
+from boardwright.circuits.capacity import required_it_a
+from boardwright.circuits.conductor import ring_r1r2_ohm, temperature_factor
+from boardwright.circuits.design_current import current_a
+from boardwright.circuits.fault import adiabatic_mm2, fault_behind_a, max_zs_ohm, rcd_zs_max_ohm
+from boardwright.circuits.volt_drop import ct_factor, volt_drop_v
+from boardwright.circuits.working.step import Formula
+
+
+def cooker_a(connected_a: float, full_a: float, share_factor: float, socket_a: float) -> float:
+    """Return a cooker's current: some in full, a share of the rest, and its socket. [A]"""
+    full_a = min(connected_a, full_a)
+    return full_a + share_factor * (connected_a - full_a) + socket_a
+
+
+def capacity_a(
+    it_a: float, ca_factor: float, cg_factor: float, ci_factor: float, cf_factor: float
+) -> float:
+    """Return the capacity as installed, It and its factors. [A]"""
+    return it_a * (ca_factor * cg_factor * ci_factor * cf_factor)
+
+
+def drop_v(
+    drop_v_per_a_m: float, load_a: float, length_m: float, paths: int, before_v: float
+) -> float:
+    """Return the volt drop from the origin; a ring's far point has a quarter of its length. [V]"""
+    return before_v + volt_drop_v(drop_v_per_a_m, load_a, length_m / paths)
+
+
+def warm_drop_v(volt_drop_v: float, before_v: float, ct_factor: float) -> float:
+    """Return the volt drop with the conductor at the temperature its load brings. [V]"""
+    return before_v + (volt_drop_v - before_v) * min(ct_factor, 1.0)
+
+
+def of(part_factor: float, whole: float) -> float:
+    """Return a part of a whole, in the unit of the whole."""
+    return part_factor * whole
+
+
+def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int) -> float:
+    """Return R1+R2 of a cable at 20 °C. [Ω]"""
+    return (line_ohm_per_m + cpc_ohm_per_m) * length_m / paths
+
+
+IB = Formula("ib_a", "Design current", "{power_w} / ({u0_v} · {phases})", current_a)
+CONNECTED = Formula(
+    "connected_a", "Current of all that is connected", "{power_w} / ({u0_v} · {phases})", current_a
+)
+COOKER = Formula(
+    "ib_a",
+    "Design current after the allowance for cooking",
+    "{full_a} + {share_factor} · ({connected_a} − {full_a}) + {socket_a}",
+    cooker_a,
+)
+IT_ASKED = Formula(
+    "it_needed_a",
+    "Tabulated capacity that the device asks of the cable",
+    "{in_a} / {factor}",
+    required_it_a,
+)
+IZ = Formula(
+    "iz_a",
+    "Capacity as installed",
+    "{it_a} · {ca_factor} · {cg_factor} · {ci_factor} · {cf_factor}",
+    capacity_a,
+)
+DROP = Formula(
+    "volt_drop_v",
+    "Volt drop from the origin, conductor at its limit",
+    "{before_v} + {drop_v_per_a_m} · {load_a} · {length_m} / {paths}",
+    drop_v,
+)
+CT = Formula(
+    "ct_factor",
+    "Factor for the temperature that the load brings",
+    "(230 + {limit_c} − (({ca_factor} · {cg_factor})² − ({ib_a} / {it_a})²) · ({limit_c} − 30))"
+    " / (230 + {limit_c})",
+    ct_factor,
+)
+WARM_DROP = Formula(
+    "volt_drop_cold_v",
+    "Volt drop at that temperature",
+    "{before_v} + ({volt_drop_v} − {before_v}) · {ct_factor}",
+    warm_drop_v,
+)
+DROP_LIMIT = Formula(
+    "volt_drop_limit_v",
+    "Volt drop allowed",
+    "{drop_fraction} · {nominal_v}",
+    lambda drop_fraction, nominal_v: of(drop_fraction, nominal_v),
+)
+LOOP_COLD = Formula(
+    "r1r2_20c_ohm",
+    "R1+R2 of the cable at 20 °C",
+    "({line_ohm_per_m} + {cpc_ohm_per_m}) · {length_m} / {paths}",
+    loop_ohm,
+)
+RING_READ = Formula(
+    "r1r2_20c_ohm", "R1+R2 by the ring's readings", "({r1_ohm} + {r2_ohm}) / 4", ring_r1r2_ohm
+)
+HOT = Formula(
+    "hot_factor",
+    "What resistance grows by from 20 °C",
+    "1 + {coefficient_factor} · ({hot_c} − 20)",
+    lambda hot_c, coefficient_factor: temperature_factor(hot_c, coefficient_factor),
+)
+LOOP_HOT = Formula(
+    "r1r2_hot_ohm",
+    "R1+R2 at the conductor's limit",
+    "{r1r2_20c_ohm} · {hot_factor}",
+    lambda r1r2_20c_ohm, hot_factor: of(r1r2_20c_ohm, hot_factor),
+)
+ZS = Formula(
+    "zs_ohm",
+    "Earth fault loop at the far end, hot",
+    "{zdb_ohm} + {r1r2_hot_ohm}",
+    lambda zdb_ohm, r1r2_hot_ohm: float(zdb_ohm + r1r2_hot_ohm),
+)
+ZS_MAX = Formula(
+    "zs_max_ohm",
+    "Largest loop at which the breaker trips at once",
+    "{u0_v} · {cmin} / ({in_a} · {trip_multiple})",
+    max_zs_ohm,
+)
+ZS_MAX_RCD = Formula(
+    "zs_max_ohm",
+    "Largest loop at which the RCD limits the touch voltage",
+    "{touch_v} / {idn_a}",
+    rcd_zs_max_ohm,
+)
+ZS_MAX_COLD = Formula(
+    "zs_cold_max_ohm",
+    "Largest reading, the cable cold",
+    "{measured_factor} · {zs_max_ohm}",
+    lambda measured_factor, zs_max_ohm: of(measured_factor, zs_max_ohm),
+)
+FAULT = Formula(
+    "fault_a",
+    "Earth fault current at the far end",
+    "{u0_v} / {zs_ohm}",
+    lambda u0_v, zs_ohm: float(u0_v / zs_ohm),
+)
+FAULT_LEAST = Formula(
+    "ipf_min_a",
+    "Least fault current, at the lowest voltage",
+    "{cmin} · {u0_v} / {zs_ohm}",
+    lambda cmin, u0_v, zs_ohm: float(cmin * u0_v / zs_ohm),
+)
+ADIABATIC = Formula(
+    "adiabatic_mm2",
+    "Least protective conductor",
+    "√({current_a}² · {time_s}) / {k_factor}",
+    adiabatic_mm2,
+)
+LEAKAGE = Formula(
+    "leakage_share",
+    "Share of the standing leakage allowed",
+    "{leakage_a} / ({leakage_fraction} · {idn_a})",
+    lambda leakage_a, leakage_fraction, idn_a: float(leakage_a / (leakage_fraction * idn_a)),
+)
+ZDB = Formula(
+    "zdb_ohm",
+    "Earth fault loop at the board, hot",
+    "{ze_ohm} + {added_ohm} · {hot_factor}",
+    lambda ze_ohm, added_ohm, hot_factor: float(ze_ohm + added_ohm * hot_factor),
+)
+FAULT_BOARD = Formula(
+    "ipf_board_max_a",
+    "Highest fault current at the board",
+    "{u0_v} / ({u0_v} / {ipf_a} + {ways} · {one_way_ohm})",
+    lambda u0_v, ipf_a, ways, one_way_ohm: fault_behind_a(u0_v, ipf_a, ways * one_way_ohm),
+)
+FAULT_BOARD_LEAST = Formula(
+    "ipf_board_min_a",
+    "Fault current to earth at the board, hot",
+    "{u0_v} / {zdb_ohm}",
+    lambda u0_v, zdb_ohm: float(u0_v / zdb_ohm),
+)
