@@ -26,8 +26,8 @@ STANDARDS = st.sampled_from(("MCB", "RCBO"))
 
 
 def placed(**raw: Any) -> tuple[Circuit, Site]:  # noqa: ANN401 - a survey's raw values
-    supply = raw.pop("supply", {})
-    job = home([raw_circuit(**{"serves": "fixed appliance", **raw})], supply=supply)
+    around = {"supply": raw.pop("supply", {}), **raw.pop("around", {})}
+    job = home([raw_circuit(**{"serves": "fixed appliance", **raw})], **around)
     return job.circuits[0], site(job)
 
 

@@ -15,6 +15,7 @@ from boardwright.circuits.fault import (
     disconnection_s,
     rcd_zs_max_ohm,
 )
+from boardwright.circuits.fuses import without_fuse
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.protection import OWN_RCD, protection, rating_a
@@ -56,6 +57,7 @@ class Fault:
 
 def draft_of(circuit: Circuit, job: Job, catalogue: Catalogue, edition: Edition) -> Draft:
     """Return a circuit's load, cable and device."""
+    circuit = without_fuse(circuit, job, edition)
     current = design_current(circuit, job.supply.u0_v, edition)
     capacity = cable_capacity(circuit, edition)
     in_a = rating_a(circuit, ib_a=current.ib_a, iz_a=capacity.iz_a, edition=edition)
