@@ -1,4 +1,4 @@
-"""The formulas of a circuit and of the supply ahead of it, each with the function that computes it."""
+"""The formulas of a circuit and of its supply, each with the function that computes it."""
 
 from __future__ import annotations
 
@@ -33,11 +33,6 @@ def drop_v(
 def warm_drop_v(volt_drop_v: float, before_v: float, ct_factor: float) -> float:
     """Return the volt drop with the conductor at the temperature its load brings. [V]"""
     return before_v + (volt_drop_v - before_v) * min(ct_factor, 1.0)
-
-
-def of(part_factor: float, whole: float) -> float:
-    """Return a part of a whole, in the unit of the whole."""
-    return part_factor * whole
 
 
 def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int) -> float:
@@ -81,7 +76,7 @@ CT = Formula(
     ct_factor,
 )
 WARM_DROP = Formula(
-    "volt_drop_cold_v",
+    "volt_drop_warm_v",
     "Volt drop at that temperature",
     "{before_v} + ({volt_drop_v} − {before_v}) · {ct_factor}",
     warm_drop_v,
@@ -90,7 +85,7 @@ DROP_LIMIT = Formula(
     "volt_drop_limit_v",
     "Volt drop allowed",
     "{drop_fraction} · {nominal_v}",
-    lambda drop_fraction, nominal_v: of(drop_fraction, nominal_v),
+    lambda drop_fraction, nominal_v: float(drop_fraction * nominal_v),
 )
 LOOP_COLD = Formula(
     "r1r2_20c_ohm",
@@ -104,14 +99,14 @@ RING_READ = Formula(
 HOT = Formula(
     "hot_factor",
     "What resistance grows by from 20 °C",
-    "1 + {coefficient_factor} · ({hot_c} − 20)",
-    lambda hot_c, coefficient_factor: temperature_factor(hot_c, coefficient_factor),
+    "1 + {per_kelvin_fraction} · ({at_c} − 20)",
+    temperature_factor,
 )
 LOOP_HOT = Formula(
     "r1r2_hot_ohm",
     "R1+R2 at the conductor's limit",
     "{r1r2_20c_ohm} · {hot_factor}",
-    lambda r1r2_20c_ohm, hot_factor: of(r1r2_20c_ohm, hot_factor),
+    lambda r1r2_20c_ohm, hot_factor: float(r1r2_20c_ohm * hot_factor),
 )
 ZS = Formula(
     "zs_ohm",
@@ -135,7 +130,7 @@ ZS_MAX_COLD = Formula(
     "zs_cold_max_ohm",
     "Largest reading, the cable cold",
     "{measured_factor} · {zs_max_ohm}",
-    lambda measured_factor, zs_max_ohm: of(measured_factor, zs_max_ohm),
+    lambda measured_factor, zs_max_ohm: float(measured_factor * zs_max_ohm),
 )
 FAULT = Formula(
     "fault_a",
