@@ -14,7 +14,9 @@ BODIES_USUAL = 0.9
 PARAMETERS = 6
 
 # Functions that may take more parameters, each with its reason.
-MANY_PARAMETERS: dict[str, str] = {}
+MANY_PARAMETERS: dict[str, str] = {
+    "cli.circuit": "one option for each thing that is known of a circuit",
+}
 
 
 def test_no_file_reaches_400_lines() -> None:

@@ -55,4 +55,14 @@ def hindrances(circuit: Circuit, site: Site) -> tuple[Finding, ...]:
     )
 
 
+def planned_against(circuit: Circuit, site: Site) -> tuple[Finding, ...]:
+    """Return what stands against planning a circuit so, ways that are only borne included.
+
+    A fixed load may lawfully stand behind a device over its cable (433.3.1); nobody plans it.
+    """
+    against = hindrances(circuit, site)
+    load = judged_load.overload(circuit, site.assessed(circuit), site)
+    return against if against or load.verdict is Verdict.PASS else (load,)
+
+
 _OF_THE_LOOP = frozenset({"circuit.zs", "circuit.adiabatic"})

@@ -10,7 +10,7 @@ from boardwright.circuits.altered import sizes, with_cable, with_device, with_lo
 from boardwright.circuits.assess import RING_PATHS, drop_load_a
 from boardwright.circuits.conductor import hot_factor, loop_20c_ohm
 from boardwright.circuits.fault import rcd_zs_max_ohm
-from boardwright.circuits.judged import hindrances
+from boardwright.circuits.judged import hindrances, planned_against
 from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.results import CircuitResult
 from boardwright.circuits.site import Site
@@ -20,7 +20,7 @@ from boardwright.job.circuit import Circuit
 
 _STEP_M = 0.1
 _HALVINGS = 40
-_NO_MORE = "nothing smaller stands against it"
+_NO_MORE = "no larger one is made"
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,7 @@ def smallest_cable(circuit: Circuit, site: Site) -> SmallestCable:
     rejected: list[Rejected] = []
     for line_mm2, cpc_mm2 in sizes(site.edition, circuit):
         tried = with_cable(circuit, {"line_mm2": line_mm2, "cpc_mm2": cpc_mm2})
-        against = hindrances(tried, site)
+        against = planned_against(tried, site)
         if not against:
             return SmallestCable(line_mm2, cpc_mm2, site.assessed(tried), tuple(rejected))
         rejected.append(Rejected(line_mm2, against[0].message))
@@ -176,13 +176,13 @@ def largest_load(circuit: Circuit, site: Site) -> LargestLoad:
 
 
 def _largest_behind(circuit: Circuit, in_a: float, site: Site) -> LargestLoad:
-    full = hindrances(with_load(circuit, in_a), site)
+    full = planned_against(with_load(circuit, in_a), site)
     if not full:
         return _load(in_a, in_a, circuit, site, f"the device of {in_a:g} A")
-    least = hindrances(with_load(circuit, in_a / 2**_HALVINGS), site)
+    least = planned_against(with_load(circuit, in_a / 2**_HALVINGS), site)
     if least:
         return LargestLoad(0.0, 0.0, in_a, least[0].message)
-    ib_a = _bisect(in_a, lambda ib_a: not hindrances(with_load(circuit, ib_a), site))
+    ib_a = _bisect(in_a, lambda ib_a: not planned_against(with_load(circuit, ib_a), site))
     return _load(ib_a, in_a, circuit, site, full[0].message)
 
 
@@ -204,7 +204,7 @@ def largest_device(circuit: Circuit, site: Site) -> LargestDevice:
     free = with_device(circuit, {"in_a": None})
     for in_a in sorted(_ratings(free, site), reverse=True):
         tried = with_load(with_device(circuit, {"in_a": in_a}), in_a / 2)
-        against = hindrances(tried, site)
+        against = planned_against(tried, site)
         if not against:
             return LargestDevice(in_a, stopped[0].message if stopped else _NO_MORE)
         stopped = against
