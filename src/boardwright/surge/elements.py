@@ -10,7 +10,7 @@ from pydantic import ConfigDict, Field
 
 from boardwright.core.errors import FieldError
 from boardwright.surge.curves import VaristorCurve
-from boardwright.surge.waveforms import STRICT, CurrentWave, GeneratorCircuit
+from boardwright.surge.waveforms import STRICT, CurrentWave, GeneratorCircuit, VoltageWave
 
 Matrix = tuple[tuple[float, ...], ...]
 
@@ -215,14 +215,43 @@ class CurrentSource:
         _need_apart(self.name, self.plus, self.minus)
 
 
-Element = Branch | CoupledBranches | Capacitor | Varistor | Gap | Line | Generator | CurrentSource
+@dataclass(frozen=True, slots=True)
+class VoltageSource:
+    """A voltage between plus and minus behind a resistance."""
+
+    name: str
+    plus: Node
+    minus: Node
+    wave: Annotated[VoltageWave, Field(discriminator="kind")]
+    r_ohm: float
+    kind: Literal["voltage source"] = "voltage source"
+    __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        _need_apart(self.name, self.plus, self.minus)
+        _need(self.name, "r_ohm", self.r_ohm, least=0, strict=True)
+
+
+Source = CurrentSource | VoltageSource
+
+Element = (
+    Branch
+    | CoupledBranches
+    | Capacitor
+    | Varistor
+    | Gap
+    | Line
+    | Generator
+    | CurrentSource
+    | VoltageSource
+)
 
 
 def nodes_of(element: Element) -> tuple[Node, ...]:
     """Return the nodes an element touches."""
     if isinstance(element, Line | CoupledBranches):
         return element.near + element.far
-    if isinstance(element, Generator | CurrentSource):
+    if isinstance(element, Generator | CurrentSource | VoltageSource):
         return (element.plus, element.minus)
     return (element.a, element.b)
 

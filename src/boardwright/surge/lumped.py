@@ -27,15 +27,16 @@ def lumped(network: SurgeNetwork) -> SurgeNetwork:
     elements: list[Element] = []
     for element in network.elements:
         if isinstance(element, Line):
-            elements.extend(_sections(element, network.reference))
+            elements.extend(sections(element, network.reference))
         elif isinstance(element, Generator):
-            elements.extend(_generator_parts(element))
+            elements.extend(generator_parts(element))
         else:
             elements.append(element)
     return SurgeNetwork(network.reference, tuple(elements))
 
 
-def _generator_parts(generator: Generator) -> list[Element]:
+def generator_parts(generator: Generator) -> list[Element]:
+    """Return a generator as its charged capacitor, resistances and coil."""
     store = Node(f"{generator.name}.store", generator.plus.conductor)
     circuit, minus, name = generator.circuit, generator.minus, generator.name
     return [
@@ -46,7 +47,8 @@ def _generator_parts(generator: Generator) -> list[Element]:
     ]
 
 
-def _sections(line: Line, reference: Node) -> list[Element]:
+def sections(line: Line, reference: Node) -> list[Element]:
+    """Return a line as pi sections, whose totals are the line's own."""
     count = min(SECTIONS_MOST, max(1, round(line.length_m / SECTION_M)))
     piece_m = line.length_m / count
     inner = [

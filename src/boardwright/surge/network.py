@@ -58,7 +58,7 @@ class SurgeNetwork:
 
     def _check_reached(self) -> None:
         # A part joined to nothing has no voltage to the reference at all.
-        groups = _Groups()
+        groups = Groups()
         for element in self.elements:
             first, *others = nodes_of(element)
             for node in others:
@@ -74,7 +74,7 @@ class SurgeNetwork:
     def _check_loops(self) -> None:
         # In a ring of bare inductance the current would never decay and its
         # share at direct current would be anyone's guess.
-        groups = _Groups()
+        groups = Groups()
         for name, a, b in self._bare_inductances():
             if groups.joined(a, b):
                 raise FieldError(
@@ -136,19 +136,19 @@ def _adapter() -> TypeAdapter[SurgeNetwork]:
     return TypeAdapter(SurgeNetwork)
 
 
-class _Groups:
+class Groups:
     """Nodes gathered into groups, joined two at a time."""
 
     def __init__(self) -> None:
         self._parent: dict[Node, Node] = {}
 
-    def _root(self, node: Node) -> Node:
+    def root(self, node: Node) -> Node:
         while (parent := self._parent.get(node, node)) != node:
             node = parent
         return node
 
     def joined(self, a: Node, b: Node) -> bool:
-        return self._root(a) == self._root(b)
+        return self.root(a) == self.root(b)
 
     def join(self, a: Node, b: Node) -> None:
-        self._parent[self._root(a)] = self._root(b)
+        self._parent[self.root(a)] = self.root(b)

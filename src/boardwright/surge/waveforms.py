@@ -106,7 +106,61 @@ def first_stroke_10x350(peak_a: float) -> StrokeCurrent:
     return StrokeCurrent(peak_a, front_s=19.0e-6, tail_s=485e-6, correction=0.93)
 
 
+def first_negative_stroke_1x200(peak_a: float) -> StrokeCurrent:
+    """Return the first negative stroke, 1/200 µs (IEC 62305-1, Annex B; from memory)."""
+    return StrokeCurrent(peak_a, front_s=1.82e-6, tail_s=285e-6, correction=0.986)
+
+
+def subsequent_stroke_0p25x100(peak_a: float) -> StrokeCurrent:
+    """Return a subsequent stroke, 0.25/100 µs (IEC 62305-1, Annex B; 2008 paper, Table 5)."""
+    return StrokeCurrent(peak_a, front_s=0.454e-6, tail_s=143e-6, correction=0.993)
+
+
 CurrentWave = Impulse8x20 | DampedSine8x20 | StrokeCurrent
+
+
+@dataclass(frozen=True, slots=True)
+class RingWave:
+    """The 0.5 µs - 100 kHz ring wave of IEEE C62.41.2. Constants from memory; times derived."""
+
+    peak_v: float
+    kind: Literal["ring"] = "ring"
+    __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def voltage_v(self, t_s: Array) -> Array:
+        """Return the voltage at each time. [V]"""
+        t = np.maximum(t_s, 0.0)
+        swing = np.exp(-t / 9.788e-6) * np.cos(2e5 * math.pi * t)
+        return np.asarray(self.peak_v * 1.590 * -np.expm1(-t / 0.533e-6) * swing)
+
+
+@dataclass(frozen=True, slots=True)
+class StepVoltage:
+    """A voltage that stands from the start of the study on."""
+
+    level_v: float
+    kind: Literal["step"] = "step"
+    __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def voltage_v(self, t_s: Array) -> Array:
+        """Return the voltage at each time. [V]"""
+        return np.where(t_s > 0, self.level_v, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class SteadyVoltage:
+    """A voltage that has stood for long before the surge, as the mains does for its 100 µs."""
+
+    level_v: float
+    kind: Literal["steady"] = "steady"
+    __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def voltage_v(self, t_s: Array) -> Array:
+        """Return the voltage at each time. [V]"""
+        return np.full_like(t_s, self.level_v)
+
+
+VoltageWave = Impulse1p2x50 | RingWave | StepVoltage | SteadyVoltage
 
 
 @dataclass(frozen=True, slots=True)

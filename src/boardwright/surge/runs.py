@@ -1,0 +1,115 @@
+"""What a run needs beside its tables: room for its state, and what the sources do."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from boardwright.core.errors import FieldError
+from boardwright.surge.elements import CurrentSource
+from boardwright.surge.prepare import Prepared
+from boardwright.surge.tables import END, ROWS, STATE, STORES, WAVES, Tables
+from boardwright.surge.waveforms import Array
+
+_MOST_STEPS = 20_000_000
+
+
+class Run(NamedTuple):
+    """What a kernel writes: the state it steps, and what it leaves behind."""
+
+    state: Array
+    """Waves into stores and line ends."""
+    ring: Array
+    """Waves out of the line ends, one line of it for each of the last steps."""
+    now: Array
+    before: Array
+    """Outputs of all subnetworks at this step and at the one before."""
+    amps: Array
+    amps_before: Array
+    burning: NDArray[np.int64]
+    fired_s: Array
+    """When each gap sparked over; below 0 if it did not."""
+    fired_watch: Array
+    """What was watched at that moment, a line for each port."""
+    scratch: Array
+    sums: Array
+    """Energy: supplied, lost in resistances, then taken by each port. [J]"""
+    watch: Array
+    """What was watched, a line for each step."""
+    port_a: Array
+    """Currents of the ports, a line for each step."""
+
+
+def steps_to(step_s: float, t_end_s: float) -> int:
+    """Return how many steps reach a time."""
+    if not 0 < t_end_s < np.inf:
+        raise FieldError("t_end_s", t_end_s, "a time over 0")
+    steps = max(2, int(np.ceil(t_end_s / step_s - 1e-6)))
+    if steps > _MOST_STEPS:
+        raise FieldError(
+            "t_end_s", t_end_s, f"at most {_MOST_STEPS * step_s:.3g} s, {_MOST_STEPS:,} steps"
+        )
+    return steps
+
+
+def empty_run(ready: Prepared, steps: int) -> Run:
+    """Return the room for a run, standing at its start."""
+    tables = ready.tables
+    layout, ends = tables.layout, len(tables.partner)
+    ports, width = len(tables.gap), len(ready.start.seen)
+    scale = (2 / tables.step_s) ** 0.5
+    state = np.zeros(int(layout[STORES].sum()) + ends)
+    for k, held in enumerate(ready.start.held):
+        first, stores, waves, end = layout[[STATE, STORES, WAVES, END], k]
+        state[first : first + stores] = held * scale
+        state[first + stores : first + stores + waves] = ready.start.waves_in[end : end + waves]
+    depth = 1 << int(tables.whole.max(initial=0) + 4).bit_length()
+    outputs, rows = int(layout[ROWS].sum()), int(layout[ROWS].max())
+    watch = np.zeros((steps + 1, width))
+    watch[0] = ready.start.seen
+    return Run(
+        state,
+        np.tile(ready.start.waves_out, (depth, 1)),
+        np.zeros(outputs),
+        np.zeros(outputs),
+        np.zeros(ports),
+        np.zeros(ports),
+        np.zeros(ports, dtype=np.int64),
+        np.full(ports, -1.0),
+        np.full((ports, width), np.nan),
+        np.zeros((5, max(rows, ports))),
+        np.zeros(2 + ports),
+        watch,
+        np.zeros((steps + 1, ports)),
+    )
+
+
+def drive_of(ready: Prepared, steps: int) -> Array:
+    """Return the values of the sources half a step in, then at each step."""
+    t_s = np.arange(steps + 1) * ready.tables.step_s
+    t_s[0] = ready.tables.step_s / 2
+    sources = [source for subnet in ready.subnets for source in subnet.sources]
+    drive = np.zeros((steps + 1, len(sources)))
+    for at, source in enumerate(sources):
+        if isinstance(source, CurrentSource):
+            drive[:, at] = source.wave.current_a(t_s)
+        else:
+            drive[:, at] = source.wave.voltage_v(t_s)
+    return drive
+
+
+def line_energy_j(tables: Tables, out: Run) -> float:
+    """Return the energy on its way through the lines at the end of a run. [J]"""
+    last, mask = len(out.watch) - 1, len(out.ring) - 1
+    total = 0.0
+    for end, steps in enumerate(tables.delay_steps):
+        whole = int(steps)
+        wave = out.ring[np.arange(last - whole - 1, last + 1) & mask, end]
+        middle = (wave[1:] + wave[:-1]) / 2
+        # The oldest sample interval has partly left the line already.
+        share = steps - whole
+        oldest = wave[1] - share / 2 * (wave[1] - wave[0])
+        total += float(middle[1:] @ middle[1:]) + share * oldest**2
+    return total * tables.step_s / 4
