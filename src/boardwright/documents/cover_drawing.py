@@ -16,9 +16,7 @@ FILE = "cover.svg"
 
 def build(design: Design) -> str:
     """Return the drawing of the closed board as a file of its own, in the light form."""
-    return cover_svg(
-        design.chosen, design.job.title, ink=tokens("light"), notices=notices(design)
-    )
+    return cover_svg(design.chosen, design.job.title, ink=tokens("light"), notices=notices(design))
 
 
 def notices(design: Design) -> tuple[str, ...]:
