@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from boardwright.circuits.capacity import required_it_a
 from boardwright.circuits.conductor import ring_r1r2_ohm, temperature_factor
 from boardwright.circuits.design_current import current_a
@@ -16,33 +19,45 @@ def cooker_a(connected_a: float, full_a: float, share_factor: float, socket_a: f
     return full_a + share_factor * (connected_a - full_a) + socket_a
 
 
+def load_a(power_w: float, u0_v: float, phases: int = 1) -> float:
+    """Return the current of a load. [A]"""
+    return current_a(power_w, u0_v, phases)
+
+
 def capacity_a(
-    it_a: float, ca_factor: float, cg_factor: float, ci_factor: float, cf_factor: float
+    it_a: float,
+    *,
+    ca_factor: float = 1.0,
+    cg_factor: float = 1.0,
+    ci_factor: float = 1.0,
+    cf_factor: float = 1.0,
 ) -> float:
     """Return the capacity as installed, It and its factors. [A]"""
     return it_a * (ca_factor * cg_factor * ci_factor * cf_factor)
 
 
 def drop_v(
-    drop_v_per_a_m: float, load_a: float, length_m: float, paths: int, before_v: float
+    drop_v_per_a_m: float, load_a: float, length_m: float, *, paths: int = 1, before_v: float = 0.0
 ) -> float:
     """Return the volt drop from the origin; a ring's far point has a quarter of its length. [V]"""
     return before_v + volt_drop_v(drop_v_per_a_m, load_a, length_m / paths)
 
 
-def warm_drop_v(volt_drop_v: float, before_v: float, ct_factor: float) -> float:
+def warm_drop_v(volt_drop_v: float, ct_factor: float, before_v: float = 0.0) -> float:
     """Return the volt drop with the conductor at the temperature its load brings. [V]"""
-    return before_v + (volt_drop_v - before_v) * min(ct_factor, 1.0)
+    return before_v + (volt_drop_v - before_v) * ct_factor
 
 
-def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int) -> float:
+def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int = 1) -> float:
     """Return R1+R2 of a cable at 20 °C. [Ω]"""
     return (line_ohm_per_m + cpc_ohm_per_m) * length_m / paths
 
 
-IB = Formula("ib_a", "Design current", "{power_w} / ({u0_v} · {phases})", current_a)
-CONNECTED = Formula(
-    "connected_a", "Current of all that is connected", "{power_w} / ({u0_v} · {phases})", current_a
+IB = Formula("ib_a", "Design current", "{power_w} / {u0_v}", load_a)
+IB_3 = Formula("ib_a", "Design current of each line", "{power_w} / ({u0_v} · {phases})", load_a)
+CONNECTED = Formula("connected_a", "Current of all that is connected", "{power_w} / {u0_v}", load_a)
+CONNECTED_3 = Formula(
+    "connected_a", "Current of all that is connected", "{power_w} / ({u0_v} · {phases})", load_a
 )
 COOKER = Formula(
     "ib_a",
@@ -59,13 +74,13 @@ IT_ASKED = Formula(
 IZ = Formula(
     "iz_a",
     "Capacity as installed",
-    "{it_a} · {ca_factor} · {cg_factor} · {ci_factor} · {cf_factor}",
+    "{it_a}",
     capacity_a,
 )
 DROP = Formula(
     "volt_drop_v",
     "Volt drop from the origin, conductor at its limit",
-    "{before_v} + {drop_v_per_a_m} · {load_a} · {length_m} / {paths}",
+    "{drop_v_per_a_m} · {load_a} · {length_m}",
     drop_v,
 )
 CT = Formula(
@@ -76,6 +91,9 @@ CT = Formula(
     ct_factor,
 )
 WARM_DROP = Formula(
+    "volt_drop_warm_v", "Volt drop at that temperature", "{volt_drop_v} · {ct_factor}", warm_drop_v
+)
+WARM_DROP_BEHIND = Formula(
     "volt_drop_warm_v",
     "Volt drop at that temperature",
     "{before_v} + ({volt_drop_v} − {before_v}) · {ct_factor}",
@@ -90,7 +108,7 @@ DROP_LIMIT = Formula(
 LOOP_COLD = Formula(
     "r1r2_20c_ohm",
     "R1+R2 of the cable at 20 °C",
-    "({line_ohm_per_m} + {cpc_ohm_per_m}) · {length_m} / {paths}",
+    "({line_ohm_per_m} + {cpc_ohm_per_m}) · {length_m}",
     loop_ohm,
 )
 RING_READ = Formula(
@@ -105,7 +123,7 @@ HOT = Formula(
 LOOP_HOT = Formula(
     "r1r2_hot_ohm",
     "R1+R2 at the conductor's limit",
-    "{r1r2_20c_ohm} · {hot_factor}",
+    "({r1r2_20c_ohm}) · {hot_factor}",
     lambda r1r2_20c_ohm, hot_factor: float(r1r2_20c_ohm * hot_factor),
 )
 ZS = Formula(
@@ -174,3 +192,15 @@ FAULT_BOARD_LEAST = Formula(
     "{u0_v} / {zdb_ohm}",
     lambda u0_v, zdb_ohm: float(u0_v / zdb_ohm),
 )
+
+
+def with_factors(names: Sequence[str]) -> Formula:
+    """Return the capacity as installed with the factors that are not 1."""
+    return replace(IZ, written=" · ".join(["{it_a}", *(f"{{{name}}}" for name in names)]))
+
+
+def along(formula: Formula, *, ring: bool, behind: bool = False) -> Formula:
+    """Return a formula of a length: of a ring a quarter counts, behind a submain its drop too."""
+    paths = " / {paths}" if ring else ""
+    before = "{before_v} + " if behind else ""
+    return replace(formula, written=f"{before}{formula.written}{paths}")

@@ -45,11 +45,14 @@ def _design_current(
             "ib_a", "Design current", result.ib_a, rule=rule, note=note if wanted else usual
         )
         return
-    values = {"power_w": power_w, "u0_v": job.supply.u0_v, "phases": circuit.phases}
+    values: dict[str, float] = {"power_w": power_w, "u0_v": job.supply.u0_v}
+    three = circuit.phases > 1
+    if three:
+        values["phases"] = circuit.phases
     if purpose_of(circuit) != edition.text("design_current.with_allowance"):
-        yield _LOAD.worked(formulas.IB, values)
+        yield _LOAD.worked(formulas.IB_3 if three else formulas.IB, values)
         return
-    connected = _LOAD.worked(formulas.CONNECTED, values)
+    connected = _LOAD.worked(formulas.CONNECTED_3 if three else formulas.CONNECTED, values)
     yield connected
     yield _cooker(circuit, connected.value or 0.0, edition)
 
@@ -87,14 +90,16 @@ def cable_steps(circuit: Circuit, result: CircuitResult, edition: Edition) -> It
         note = f"a ring on {result.in_a:g} A asks {least_a:g} A of its cable"
     asks = edition.rule("ring.iz_min_a" if circuit.topology == "ring" else "overload")
     yield _CABLE.worked(formulas.IT_ASKED, asked, asks, note)
-    parts = {
-        "it_a": result.it_a,
+    factors = {
         "ca_factor": result.ca_factor,
         "cg_factor": result.cg_factor,
         "ci_factor": result.ci_factor,
         "cf_factor": result.cf_factor,
     }
-    yield _CABLE.worked(formulas.IZ, parts, rule)
+    counted = {name: value for name, value in factors.items() if value != 1}
+    none = "" if counted else "no factor applies"
+    iz = formulas.with_factors(tuple(counted))
+    yield _CABLE.worked(iz, {"it_a": result.it_a, **counted}, rule, none)
 
 
 def _factors(circuit: Circuit, result: CircuitResult, edition: Edition) -> Iterator[Step]:
@@ -144,34 +149,44 @@ def drop_steps(
     ring = circuit.topology == "ring"
     before_v = submain_drop_v(job, origin, circuit.phases)
     values = {
-        "before_v": before_v,
         "drop_v_per_a_m": drop_per_a_m(edition, circuit.cable.line_mm2, circuit.phases),
         "load_a": load_a,
         "length_m": circuit.cable.length_m,
-        "paths": RING_PATHS if ring else 1,
     }
+    if ring:
+        values["paths"] = RING_PATHS
+    if before_v:
+        values["before_v"] = before_v
     note = "a ring: a quarter of its length, part of the load spread along it" if ring else ""
     rule = edition.rule(f"volt_drop_mv_per_a_m.{circuit.phases}")
-    yield _DROP.worked(formulas.DROP, values, rule, note)
+    drop = formulas.along(formulas.DROP, ring=ring, behind=bool(before_v))
+    yield _DROP.worked(drop, values, rule, note)
     yield _DROP.worked(formulas.DROP_LIMIT, *_allowed(circuit, job, edition))
-    warm = {
-        "ib_a": load_a / 2 if ring else load_a,
+    yield from _warm(result, load_a / 2 if ring else load_a, before_v, edition)
+
+
+def _warm(
+    result: CircuitResult, load_a: float, before_v: float, edition: Edition
+) -> Iterator[Step]:
+    """Yield Ct, and the drop with it where the cable runs cooler than its limit."""
+    values = {
+        "ib_a": load_a,
         "it_a": result.it_a,
         "ca_factor": result.ca_factor,
         "cg_factor": result.cg_factor,
         "limit_c": edition.number("temperature.hot_c"),
     }
-    ct = _DROP.worked(formulas.CT, warm, edition.rule("temperature.hot_c"), _over_one(warm))
+    rule = edition.rule("temperature.hot_c")
+    ct = _DROP.worked(formulas.CT, values, rule, _over_one(values))
     yield ct
-    yield _DROP.worked(
-        formulas.WARM_DROP,
-        {
-            "volt_drop_v": result.volt_drop_v,
-            "before_v": before_v,
-            "ct_factor": min(ct.value or 1.0, 1.0),
-        },
-        ct.rule,
-    )
+    if ct.value is None or ct.value >= 1:
+        return
+    drop = {"volt_drop_v": result.volt_drop_v, "ct_factor": ct.value}
+    if before_v:
+        behind = {**drop, "before_v": before_v}
+        yield _DROP.worked(formulas.WARM_DROP_BEHIND, behind, rule)
+    else:
+        yield _DROP.worked(formulas.WARM_DROP, drop, rule)
 
 
 def _over_one(warm: dict[str, float]) -> str:

@@ -52,14 +52,16 @@ def _cold(circuit: Circuit, result: CircuitResult, edition: Edition) -> Iterator
         "line_ohm_per_m": _ohm_per_m(edition, cable.line_mm2),
         "cpc_ohm_per_m": _ohm_per_m(edition, cable.cpc_mm2),
         "length_m": cable.length_m,
-        "paths": RING_PATHS if circuit.topology == "ring" else 1,
     }
+    ring = circuit.topology == "ring"
+    if ring:
+        values["paths"] = RING_PATHS
     note = f"{cable.line_mm2:g} mm² and {cable.cpc_mm2:g} mm² copper"
     rule = edition.rule("resistance_ohm_per_km")
-    found = [_LOOP.worked(formulas.LOOP_COLD, values, rule, note)]
+    found = [_LOOP.worked(formulas.along(formulas.LOOP_COLD, ring=ring), values, rule, note)]
     if read.r1r2_ohm is not None:
         found.append(_LOOP.given("r1r2_20c_ohm", "R1+R2 as read", read.r1r2_ohm, note="surveyed"))
-    if circuit.topology == "ring" and read.r1_ohm is not None and read.r2_ohm is not None:
+    if ring and read.r1_ohm is not None and read.r2_ohm is not None:
         ends = {"r1_ohm": read.r1_ohm, "r2_ohm": read.r2_ohm}
         found.append(_LOOP.worked(formulas.RING_READ, ends))
     yield from found
