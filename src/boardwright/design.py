@@ -190,22 +190,21 @@ def _boards(scheme: Scheme, given: _Given) -> Iterator[tuple[BoardPlan, SpdChoic
     by_family: dict[str, list[EnclosureType]] = {}
     for enclosure in offers(scheme, given.job, given.catalogue):
         by_family.setdefault(enclosure.family, []).append(enclosure)
-    last: tuple[BoardPlan, SpdChoice] | None = None
+    wanting: list[tuple[BoardPlan, SpdChoice]] = []
     for enclosures in by_family.values():
         whole = False
         for spd in _spds(enclosures[0], given):
             for enclosure in enclosures:
                 board = plan_board(scheme, enclosure, given.job, given.plan, spd, given.catalogue)
-                last = board, spd
                 if not board.missing:
                     whole = True
-                    yield last
+                    yield board, spd
                     break
+                wanting.append((board, spd))
         if whole:
             return
-    # Nothing holds everything: the last try says, in its findings, what is missing.
-    if last is not None:
-        yield last
+    # Nothing holds everything: what lacks least says, in its findings, what is missing.
+    yield from sorted(wanting, key=lambda tried: tried[0].shortfall)[:1]
 
 
 def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:

@@ -116,7 +116,7 @@ def _incomer_rcd(draft: _Draft) -> None:
     if supply.submain is not None and supply.submain.rcd_ahead == "yes":
         draft.reasons.append("TT, metal board: an RCD stands ahead of the distribution circuit.")
         return
-    if enclosure.class_ii_incomer and not _divided(draft.plan):
+    if enclosure.class_ii_incomer and not _divided(draft.plan) and _each_has_rcd(draft.plan):
         draft.reasons.append("TT, metal board: its supply side is insulated to Class II.")
         return
     draft.reasons.append("TT, metal board: a time-delayed RCD stands ahead of all circuits.")
@@ -129,6 +129,10 @@ def _incomer_rcd(draft: _Draft) -> None:
         time_delayed=True,
     )
     draft.add("incomer-rcd", Role.INCOMER_RCD, device_for(ask, draft.range_), "RCD, time-delayed")
+
+
+def _each_has_rcd(plan: CircuitPlan) -> bool:
+    return all(circuit.protection.idn_a is not None for circuit in plan.circuits)
 
 
 def _divided(plan: CircuitPlan) -> bool:

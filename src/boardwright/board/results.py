@@ -67,6 +67,12 @@ class BoardPlan:
     reasons: tuple[str, ...]
     missing: tuple[str, ...] = ()
 
+    @property
+    def shortfall(self) -> tuple[int, int]:
+        """How far it is from holding everything: what it lacks, and modules too many."""
+        taken = sum(item.device.modules for item in self.items)
+        return len(self.missing), max(0, taken - self.enclosure.rails[0].modules)
+
 
 @dataclass(frozen=True, slots=True)
 class Placement:

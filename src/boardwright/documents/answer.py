@@ -127,6 +127,8 @@ def _fits(design: Design) -> str:
     chosen = design.chosen
     if chosen.board.missing:
         return "No board on offer holds everything"
+    if chosen.spd.candidate is None and chosen.scheme is not Scheme.NEW_BOARD:
+        return "The board as found stays, without an SPD"
     return _FITS[chosen.scheme]
 
 

@@ -110,6 +110,28 @@ def every_device_is_of_the_family(facts: Facts) -> Iterator[Finding]:
 
 
 @check
+def phases_agree(facts: Facts) -> Iterator[Finding]:
+    """Boards of one phase feed no three-phase home, nor the other way round (134.1.1)."""
+    board = facts.board
+    if board is None or board.scheme is Scheme.SEPARATE_BOX:
+        return
+    phases = facts.job.supply.phases
+    if board.enclosure.phases != phases:
+        yield _finding(
+            "board.phases",
+            Verdict.FAIL,
+            f"The enclosure {board.enclosure.id} is for {_phases(board.enclosure.phases)}; the "
+            f"supply has {_phases(phases)}.",
+            facts.edition.rule("assembly.legal"),
+            f"Take an enclosure for {_phases(phases)}, or leave the choice open.",
+        )
+
+
+def _phases(count: int) -> str:
+    return "one phase" if count == 1 else "three phases"
+
+
+@check
 def enclosure_does_not_burn(facts: Facts) -> Iterator[Finding]:
     """Enclosures of consumer units must not be combustible (421.1.201)."""
     if facts.board is None:

@@ -78,6 +78,8 @@ def box_hangs_close(facts: Facts) -> Iterator[Finding]:
     """Boxes beside a board must hang so near that the leads stay short (534.4.8)."""
     if facts.board is None or facts.board.scheme is not Scheme.SEPARATE_BOX:
         return
+    if facts.spd.candidate is None:
+        return  # Nothing hangs where there is nothing to put in.
     lead_m = facts.job.wishes.separate_box_lead_m
     good_m = facts.edition.number("spd.leads_good_m")
     # The way there and the way back to earth: both carry the surge.

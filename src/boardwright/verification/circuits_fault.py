@@ -5,18 +5,38 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.circuits import judged_fault
+from boardwright.circuits.results import CircuitResult, FaultProtection
 from boardwright.core.findings import Finding
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
-from boardwright.verification.work import circuits_of_work, site_of
+from boardwright.verification.work import circuits_of_work, copper_of_work, incomer_rcd, site_of
 
 
 @check
 def loop_disconnects(facts: Facts) -> Iterator[Finding]:
     """Hold the hot design Zs against the full limit: a fault must be gone in time (411.4.4)."""
-    for circuit, result in circuits_of_work(facts):
-        yield judged_fault.loop(circuit, result, site_of(facts))
+    for circuit, result in copper_of_work(facts):
+        yield _by_incomer(facts, result) or judged_fault.loop(circuit, result, site_of(facts))
+
+
+def _by_incomer(facts: Facts, result: CircuitResult) -> Finding | None:
+    """Return that the RCD ahead of all disconnects a circuit with none of its own, if it does."""
+    incomer, zs_ohm = incomer_rcd(facts), result.zs_ohm
+    if incomer is None or incomer.idn_a is None or zs_ohm is None:
+        return None
+    if result.fault_protection is not FaultProtection.NONE or result.protection.idn_a is not None:
+        return None
+    # Time-delayed, it is quick enough at five times its residual current (Table 3A, 411.3.2.2).
+    limit_ohm = facts.edition.number("touch_voltage_v") / incomer.idn_a
+    rule = facts.edition.rule("zs.rcd")
+    point = Point("circuit.zs", result.name, result.id, rule, zs_ohm, limit_ohm, "Ω")
+    if zs_ohm > limit_ohm:
+        return None
+    return point.passed(
+        f"Zs {zs_ohm:.2f} Ω hot, {limit_ohm:.0f} Ω being allowed by the RCD of "
+        f"{incomer.idn_a * 1000:g} mA ahead of all circuits."
+    )
 
 
 @check
@@ -31,7 +51,7 @@ def measured_loop(facts: Facts) -> Iterator[Finding]:
 @check
 def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     """Ask of the protective conductor that it bears the fault: S ≥ √(I²t)/k (543.1.3)."""
-    for circuit, result in circuits_of_work(facts):
+    for circuit, result in copper_of_work(facts):
         if circuit.cable.cpc_mm2 > 0:
             yield judged_fault.protective_conductor(result, site_of(facts))
 
@@ -46,7 +66,7 @@ def faults_near_the_board(facts: Facts) -> Iterator[Finding]:
     point = Point("circuit.let_through", "Faults near the board", "board", rule, fault_a, unit="A")
     strained = [
         result.name
-        for circuit, result in circuits_of_work(facts)
+        for circuit, result in copper_of_work(facts)
         if circuit.cable.cpc_mm2 > 0
         and not judged_fault.bears_at(circuit, result, site_of(facts), fault_a)
     ]

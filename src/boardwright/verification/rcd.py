@@ -17,7 +17,6 @@ from boardwright.verification.work import (
     device_of,
     keeps_board,
     rcd_of,
-    section_of,
 )
 
 
@@ -149,7 +148,8 @@ def sum_on_electrode(facts: Facts) -> Iterator[Finding]:
     residual = [idn for _, r in circuits_of_work(facts) if (idn := rcd_of(facts, r)[1]) is not None]
     sum_a = sum(residual)
     electrode_ohm = facts.job.earthing.electrode_ohm
-    if not sum_a:
+    # That it was not read, the gate says.
+    if not sum_a or electrode_ohm is None:
         return
     limit_ohm = facts.edition.number("touch_voltage_v") / sum_a
     rule = facts.edition.rule("touch_voltage_v")
@@ -157,9 +157,7 @@ def sum_on_electrode(facts: Facts) -> Iterator[Finding]:
         "rcd.sum_on_electrode", "Electrode", "electrode", rule, electrode_ohm, limit_ohm, "Ω"
     )
     shown = f"{len(residual)} RCDs may together let {sum_a * 1000:g} mA flow untripped"
-    if electrode_ohm is None:
-        yield point.unknown(f"{shown}; RA is not known.", "Measure the electrode's resistance RA.")
-    elif electrode_ohm <= limit_ohm:
+    if electrode_ohm <= limit_ohm:
         yield point.passed(f"{shown}: RA {electrode_ohm:g} Ω is within {limit_ohm:.0f} Ω.")
     else:
         yield point.advised(
@@ -171,38 +169,18 @@ def sum_on_electrode(facts: Facts) -> Iterator[Finding]:
 
 @check
 def neutrals_separate(facts: Facts) -> Iterator[Finding]:
-    """Two circuits on one neutral trip each other's RCD, and one keeps the other alive (314.4)."""
-    lights = [c for c, _ in circuits_of_work(facts) if c.serves == "lighting"]
+    """Ask a neutral of its own of each new circuit (314.4); of those found, the gate asks it."""
     for circuit, result in circuits_of_work(facts):
         shares = circuit.readings.shares_neutral_with
-        separate = circuit.readings.neutral_separate
+        if circuit.existing or not (shares or circuit.readings.neutral_separate == "no"):
+            continue
         rule = facts.edition.rule("rcd.shared_neutral")
-        point = Point("rcd.shared_neutral", result.name, result.id, rule)
-        if shares or separate == "no":
-            yield _shared(facts, point, circuit.id, shares)
-        elif separate is None and circuit in lights and len(lights) > 1:
-            yield point.unknown(
-                "Whether its neutral is shared with the other lights is not known; a two-way "
-                "landing light often borrows one.",
-                "Take both neutrals off the bar and measure between them, all dead.",
-            )
-        elif separate == "yes":
-            yield point.passed("Its neutral has no continuity to another circuit's.")
-
-
-def _shared(facts: Facts, point: Point, circuit_id: str, shares: str | None) -> Finding:
-    other = facts.job.circuit(shares).name if shares else "another circuit"
-    section = section_of(facts, circuit_id)
-    if section is not None and shares in section.circuit_ids:
-        return point.advised(
-            f"Its neutral is shared with {other}; both stand behind one RCD, which will not trip "
-            "for it, but one stays alive when the other is off.",
-            "Separate the neutrals, or put both on one device.",
+        other = facts.job.circuit(shares).name if shares else "another circuit"
+        yield Point("rcd.shared_neutral", result.name, result.id, rule).failed(
+            f"A new circuit, and its neutral is shared with {other}: the RCD of each trips when "
+            "the other is loaded.",
+            "Run a neutral of its own.",
         )
-    return point.failed(
-        f"Its neutral is shared with {other}: the RCD of each trips when the other is loaded.",
-        "Separate the neutrals, or put both circuits on one device that suits both.",
-    )
 
 
 @check

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import inf
 
-from boardwright.board.results import Role
+from boardwright.board.results import BoardPlan, Role
 from boardwright.catalogue.devices import DeviceType
 from boardwright.circuits.results import Section
 from boardwright.core.findings import Finding
@@ -21,8 +22,17 @@ def rccb_not_overloaded(facts: Facts) -> Iterator[Finding]:
     for section in facts.plan.sections:
         device = section_device(facts, section)
         rating_a = section.rcd_in_a if device is None else device.in_a
-        if rating_a is not None:
+        if rating_a is not None and not waits_for_fuse(facts, section):
             yield _section(facts, section, rating_a)
+
+
+def waits_for_fuse(facts: Facts, section: Section) -> bool:
+    """Tell whether only the fuse ahead, which is not known, can cover a section's RCCB."""
+    device = section_device(facts, section)
+    rating_a = section.rcd_in_a if device is None else device.in_a
+    if rating_a is None or upstream_a(facts) is not None:
+        return False
+    return sum(facts.plan.circuit(circuit_id).in_a for circuit_id in section.circuit_ids) > rating_a
 
 
 def _section(facts: Facts, section: Section, rating_a: float) -> Finding:
@@ -34,12 +44,7 @@ def _section(facts: Facts, section: Section, rating_a: float) -> Finding:
     below = f"the devices below it add up to {sum_a:g} A"
     if sum_a <= rating_a:
         return point.passed(f"{rating_a:g} A; {below}.")
-    if fuse_a is None:
-        return point.unknown(
-            f"{rating_a:g} A; {below}, and the fuse ahead is not known.",
-            "Read the rating on the cut-out's carrier.",
-        )
-    if fuse_a <= rating_a:
+    if fuse_a is not None and fuse_a <= rating_a:
         covered = f"{rating_a:g} A, covered by the fuse of {fuse_a:g} A ahead of it."
         return replace(point, value=fuse_a).passed(covered)
     return point.failed(
@@ -63,21 +68,36 @@ def main_switch_not_overloaded(facts: Facts) -> Iterator[Finding]:
     if facts.board is None or switch is None or switch.in_a is None:
         return
     rating_a = min(switch.in_a, facts.board.enclosure.ina_a)
-    fuse_a = upstream_a(facts)
+    fuse_a, below_a = upstream_a(facts), _outgoing_a(facts.board)
     rule = facts.edition.rule("demand.main_switch")
     point = Point("demand.main_switch", "Main switch", "main-switch", rule, fuse_a, rating_a, "A")
-    if fuse_a is None:
-        yield point.unknown(
-            f"Rated {rating_a:g} A; the fuse ahead is not known.",
-            "Read the rating on the cut-out's carrier.",
-        )
-    elif fuse_a <= rating_a:
+    if fuse_a is not None and fuse_a <= rating_a:
         yield point.passed(f"Rated {rating_a:g} A behind a fuse of {fuse_a:g} A.")
-    else:
+    elif below_a <= rating_a:
+        yield replace(point, value=below_a).passed(
+            f"Rated {rating_a:g} A; the devices below it add up to {below_a:g} A."
+        )
+    elif fuse_a is not None:
         yield point.failed(
-            f"Rated {rating_a:g} A behind a fuse of {fuse_a:g} A.",
+            f"Rated {rating_a:g} A behind a fuse of {fuse_a:g} A; the devices below add up to "
+            f"{below_a:g} A.",
             "Choose an assembly of the fuse's rating, or ask for a smaller fuse.",
         )
+
+
+def _outgoing_a(board: BoardPlan) -> float:
+    """Add up the ratings of the outgoing devices of the fullest phase. [A]"""
+    ways = [item for item in board.items if item.role in {Role.CIRCUIT, Role.AS_FOUND}]
+    phases = {item.phase for item in ways if item.phase} or {""}
+    # A device without a rating, as one found and not read, leaves the sum open.
+    return max(
+        sum(
+            inf if item.device.in_a is None else item.device.in_a
+            for item in ways
+            if item.phase in {"", phase}
+        )
+        for phase in phases
+    )
 
 
 def _main_switch(facts: Facts) -> DeviceType | None:

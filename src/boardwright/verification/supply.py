@@ -1,76 +1,56 @@
-"""Checks at the origin: Ze, electrode, tails, fault rating, demand against the fuse."""
+"""Checks at the origin: electrode, tails, fault rating, demand against the fuse."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.catalogue.devices import Kind
 from boardwright.circuits.capacity import capacity_table
 from boardwright.circuits.fault import rcd_zs_max_ohm
 from boardwright.circuits.lookup import row_up_to
 from boardwright.core.findings import Finding
+from boardwright.gate.say import least_mm2
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
-from boardwright.verification.rcd_overload import upstream_a
+from boardwright.verification.rcd_overload import upstream_a, waits_for_fuse
 from boardwright.verification.say import Point, joined
 from boardwright.verification.work import circuits_of_work, incomer_rcd, keeps_board, rcd_of
 
+_LESS_LOAD = "Limit a load automatically, or ask the network operator for more"
 _BREAKERS = (Kind.MCB, Kind.RCBO, Kind.AFDD)
 
 
 @check
-def external_loop(facts: Facts) -> Iterator[Finding]:
-    """Hold Ze against what the distributor declares for the system."""
-    system = facts.job.supply.system
-    if system == "TT":
-        return
-    key = "ze.tn_c_s_max_ohm" if system == "TN-C-S" else "ze.tn_s_max_ohm"
-    ze_ohm, most_ohm = facts.job.supply.ze_ohm, facts.edition.number(key)
-    point = Point("supply.ze", "Ze", "supply", facts.edition.rule(key), ze_ohm, most_ohm, "Ω")
-    if ze_ohm is None:
-        yield point.unknown(
-            f"Ze was not read; the design takes the declared {most_ohm:g} Ω.",
-            "Isolate, disconnect the means of earthing, measure Ze, connect it again.",
-        )
-    elif ze_ohm <= most_ohm:
-        yield point.passed(f"Ze {ze_ohm:g} Ω, {most_ohm:g} Ω being declared for {system}.")
-    else:
-        yield point.failed(
-            f"Ze {ze_ohm:g} Ω, over the {most_ohm:g} Ω declared for {system}.",
-            "Look at the means of earthing and tell the network operator.",
-        )
-
-
-@check
 def electrode(facts: Facts) -> Iterator[Finding]:
-    """Ask of a TT electrode that the RCD keeps the touch voltage under 50 V (411.5.3)."""
-    if facts.job.supply.system != "TT":
+    """Ask of a TT electrode that the RCD keeps the touch voltage under 50 V (411.5.3).
+
+    That it was not read, or may not stay as it is, the gate says.
+    """
+    electrode_ohm = facts.job.earthing.electrode_ohm
+    if facts.job.supply.system != "TT" or electrode_ohm is None:
         return
-    edition, electrode_ohm = facts.edition, facts.job.earthing.electrode_ohm
-    idn_a = _largest_idn_a(facts)
+    edition, idn_a = facts.edition, _largest_idn_a(facts)
     most_ohm = rcd_zs_max_ohm(edition.number("touch_voltage_v"), idn_a)
-    doubtful_ohm = edition.number("electrode.unstable_ohm")
-    rule = joined(edition.rule("zs.rcd"), edition.rule("electrode.unstable_ohm"))
+    rule = edition.rule("zs.rcd")
     point = Point("supply.electrode", "Electrode", "electrode", rule, electrode_ohm, most_ohm, "Ω")
-    if electrode_ohm is None:
-        yield point.unknown(
-            f"RA was not measured; {most_ohm:.0f} Ω is the most for {idn_a * 1000:g} mA, and over "
-            f"{doubtful_ohm:g} Ω it may not stay.",
-            "Isolate, disconnect the electrode, measure RA, connect it again.",
-        )
-    elif electrode_ohm > most_ohm:
+    season_factor = edition.number("electrode.season_factor")
+    dry_ohm = season_factor * electrode_ohm
+    shown = f"RA {electrode_ohm:g} Ω, {most_ohm:.0f} Ω being allowed for {idn_a * 1000:g} mA"
+    if electrode_ohm > most_ohm:
         yield point.failed(
             f"RA {electrode_ohm:g} Ω, over {most_ohm:.0f} Ω for an RCD of {idn_a * 1000:g} mA.",
             "Drive a deeper or a second rod.",
         )
-    elif electrode_ohm > doubtful_ohm:
-        yield point.advised(
-            f"RA {electrode_ohm:g} Ω is allowed, but over {doubtful_ohm:g} Ω it may not stay in "
-            "dry or frozen ground.",
-            "Drive a deeper or a second rod.",
+    elif dry_ohm > most_ohm:
+        season = edition.rule("electrode.season_factor")
+        yield replace(point, rule=joined(rule, season), value=dry_ohm).advised(
+            f"{shown}; in dry or frozen ground it may grow {season_factor:g} times, to "
+            f"{dry_ohm:g} Ω, and not do.",
+            "Drive a deeper or a second rod, or read it again in a dry season.",
         )
     else:
-        yield point.passed(f"RA {electrode_ohm:g} Ω, {most_ohm:.0f} Ω being allowed.")
+        yield point.passed(f"{shown}; {season_factor:g} times as much in a dry season still does.")
 
 
 def _largest_idn_a(facts: Facts) -> float:
@@ -86,18 +66,18 @@ def _largest_idn_a(facts: Facts) -> float:
 
 @check
 def tails_carry_the_fuse(facts: Facts) -> Iterator[Finding]:
-    """Ask of the tails that they carry what the cut-out fuse lets pass (433.1.1)."""
+    """Ask of the tails that they carry what the cut-out fuse lets pass (433.1.1).
+
+    What was not read, and tails under the distributor's size, the gate says.
+    """
     supply, edition = facts.job.supply, facts.edition
-    table = capacity_table(edition, "singles", supply.phases)
     csa_mm2, fuse_a = supply.tails.csa_mm2, supply.cutout_fuse_a
-    row = row_up_to(table, csa_mm2 or 0)
-    rule = joined(edition.rule("overload"), edition.cell_rule(table.key, row, "C"))
-    if csa_mm2 is None or fuse_a is None:
-        yield Point("supply.tails", "Tails", "tails", rule).unknown(
-            "The tails' size or the fuse's rating is not known.",
-            "Read the tails' size and the rating on the cut-out's carrier.",
-        )
+    asked_mm2 = least_mm2(edition.table("tails_mm2"), fuse_a)
+    if csa_mm2 is None or fuse_a is None or csa_mm2 < (asked_mm2 or 0):
         return
+    table = capacity_table(edition, "singles", supply.phases)
+    row = row_up_to(table, csa_mm2)
+    rule = joined(edition.rule("overload"), edition.cell_rule(table.key, row, "C"))
     iz_a = table.rows[row]["C"]
     point = Point("supply.tails", "Tails", "tails", rule, fuse_a, iz_a, "A")
     shown = f"{csa_mm2:g} mm² carries {iz_a:g} A clipped direct; the fuse is {fuse_a:g} A"
@@ -108,8 +88,26 @@ def tails_carry_the_fuse(facts: Facts) -> Iterator[Finding]:
 
 
 @check
+def fuse_known(facts: Facts) -> Iterator[Finding]:
+    """Name all that waits for the rating of the fuse ahead, once."""
+    if upstream_a(facts) is not None:
+        return
+    waiting = ["the demand", "the main switch"] if not keeps_board(facts) else ["the demand"]
+    waiting += [
+        f"RCD {section.id.removeprefix('rcd-').upper()}"
+        for section in facts.plan.sections
+        if waits_for_fuse(facts, section)
+    ]
+    point = Point("supply.fuse", "Fuse ahead", "supply", facts.edition.rule("assembly.overload"))
+    yield point.unknown(
+        f"Its rating is not known, and decides: {', '.join(waiting)}.",
+        "Read the rating on the cut-out's carrier.",
+    )
+
+
+@check
 def demand_against_fuse(facts: Facts) -> Iterator[Finding]:
-    """Set the demand beside the fuse: guidance, not a verdict (311.1)."""
+    """Set the demand beside the fuse (311.1): allowances are guidance, what was logged is not."""
     demand, fuse_a = facts.plan.demand, upstream_a(facts)
     rule = facts.edition.rule("demand.guidance") if demand.logged else demand.rule
     point = Point("demand.fuse", "Demand", "demand", rule, demand.total_a, fuse_a, "A")
@@ -122,39 +120,39 @@ def demand_against_fuse(facts: Facts) -> Iterator[Finding]:
     )
     shown = f"{demand.total_a:.1f} A {how}"
     if fuse_a is None:
-        yield point.unknown(
-            f"{shown}; the cut-out fuse is not known.", "Read the rating on the cut-out's carrier."
-        )
-    elif demand.total_a <= fuse_a:
+        return
+    if demand.total_a <= fuse_a:
         yield point.passed(f"{shown}, behind a fuse of {fuse_a:g} A.")
+    elif demand.logged:
+        yield point.failed(f"{shown}, over the fuse of {fuse_a:g} A.", f"{_LESS_LOAD}.")
+    elif demand.total_a > fuse_a * facts.edition.number("demand.fuse_holds_factor"):
+        yield point.failed(
+            f"{shown}: the fuse of {fuse_a:g} A would not hold it for an hour or two.",
+            f"{_LESS_LOAD}, or log the demand for a fortnight.",
+        )
     else:
         yield point.advised(
             f"{shown}, over the fuse of {fuse_a:g} A; the allowances are guidance and often high.",
-            "Log the demand for a fortnight, limit a load automatically, or ask the network "
-            "operator for more.",
+            f"Log the demand for a fortnight. {_LESS_LOAD}.",
         )
 
 
 @check
 def fault_rating(facts: Facts) -> Iterator[Finding]:
     """Ask of the board that it withstands its highest fault current (434.5.1, 536.4.201)."""
-    if keeps_board(facts):
-        return
     ipf_a, icn_a = facts.plan.origin.ipf_board_max_a, _least_icn_a(facts)
+    # That it was not read, the gate says.
+    if keeps_board(facts) or ipf_a is None:
+        return
     conditional_a = _conditional_a(facts)
     # The devices' own figure is asked first; the back-up's only where it is not enough.
-    alone = icn_a is not None and (conditional_a is None or (ipf_a or 0) <= icn_a)
+    alone = icn_a is not None and (conditional_a is None or ipf_a <= icn_a)
     rated_a = icn_a if alone else conditional_a
     rule = facts.edition.rule("breaking_capacity")
     if not alone and conditional_a is not None:
         rule = joined(rule, facts.edition.rule("conditional.ipf_max_a"))
     point = Point("supply.fault_rating", "Fault rating", "supply", rule, ipf_a, rated_a, "A")
-    if ipf_a is None:
-        yield point.unknown(
-            "The prospective fault current was not read.",
-            "Measure it at the origin, line to neutral and line to earth; keep the larger.",
-        )
-    elif rated_a is not None and ipf_a <= rated_a:
+    if rated_a is not None and ipf_a <= rated_a:
         yield point.passed(f"{ipf_a / 1000:.2f} kA at the board, rated {rated_a / 1000:g} kA.")
     else:
         yield from _not_covered(facts, point, ipf_a)

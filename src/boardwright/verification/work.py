@@ -29,6 +29,13 @@ def circuits_of_work(facts: Facts) -> Iterator[tuple[Circuit, CircuitResult]]:
             yield circuit, facts.plan.circuit(circuit.id)
 
 
+def copper_of_work(facts: Facts) -> Iterator[tuple[Circuit, CircuitResult]]:
+    """Yield those of copper: figures of copper say nothing of an aluminium cable."""
+    for circuit, result in circuits_of_work(facts):
+        if circuit.cable.condition != "aluminium":
+            yield circuit, result
+
+
 def section_of(facts: Facts, circuit_id: str) -> Section | None:
     """Return the section a circuit shares its RCD with, if any."""
     return next((s for s in facts.plan.sections if circuit_id in s.circuit_ids), None)

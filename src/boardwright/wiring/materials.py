@@ -26,7 +26,8 @@ def materials(layout: Layout, conductors: Sequence[Conductor]) -> tuple[Material
 
 def _enclosure(layout: Layout) -> Iterator[Material]:
     box = layout.arrangement.enclosure
-    if layout.arrangement.scheme is not Scheme.SPARE_WAYS:
+    empty = layout.separate and not layout.items
+    if layout.arrangement.scheme is not Scheme.SPARE_WAYS and not empty:
         yield Material(box.id, box.name, 1, "piece", box.price_gbp, box.maker)
 
 
