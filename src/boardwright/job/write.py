@@ -29,9 +29,20 @@ def save_job(job: Job, path: Path) -> None:
     """
     path = path.resolve()
     text = read_text(path) if path.exists() else ""
-    new = _changed(text, job, path.name) if text.strip() else _fresh(job)
+    new = job_text(job, text, path.name)
     if new != text:
         write_whole(path, new.encode())
+
+
+def job_text(job: Job, text: str = "", name: str = "job") -> str:
+    """Return the text that says the job; of the text it follows, comments and order are kept.
+
+    Raises
+    ------
+    BoardwrightError
+        The text before is no job, or its lines cannot be changed in place.
+    """
+    return _changed(text, job, name) if text.strip() else _fresh(job)
 
 
 def starter() -> str:
