@@ -207,22 +207,27 @@ def _boards(scheme: Scheme, given: _Given) -> Iterator[tuple[BoardPlan, SpdChoic
     yield from sorted(wanting, key=lambda tried: tried[0].shortfall)[:1]
 
 
-def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
-    """Return the choices of SPD for an enclosure, best first by its own figures."""
-    supply = given.job.supply
-    site = SpdSite(
+def spd_site(job: Job, plan: CircuitPlan, family: str) -> SpdSite:
+    """Return the place that an SPD is chosen for, in an enclosure of a family."""
+    supply = job.supply
+    return SpdSite(
         system=supply.system,
         phases=supply.phases,
         u0_v=supply.u0_v,
         # A remote board stands behind the fuse of its submain, not behind the cut-out alone.
         cutout_fuse_a=supply.submain.fuse_a if supply.submain else supply.cutout_fuse_a,
-        ipf_a=given.plan.origin.ipf_board_max_a,
-        family=enclosure.family,
+        ipf_a=plan.origin.ipf_board_max_a,
+        family=family,
         ahead_of_rcd=True,
         rcd_delayed=False,
         modules_free=None,
-        wanted=given.job.wishes.spd,
+        wanted=job.wishes.spd,
     )
+
+
+def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
+    """Return the choices of SPD for an enclosure, best first by its own figures."""
+    site = spd_site(given.job, given.plan, enclosure.family)
     choice = choose_spd(site, given.need, given.catalogue, given.edition)
     suitable = [c for c in choice.candidates if c.suitable] if choice.candidate else []
     # A wish for one device is met where the device suits; the others are not even wired.

@@ -168,16 +168,17 @@ def capacity_of(edition: Edition, table: Table, cable: Cable, *, path: str) -> C
     if float(row) > cable.line_mm2:
         raise FieldError(f"{path}.line_mm2", cable.line_mm2, f"{row} mm2 or more ({table.clause})")
     cells = table.rows[row]
-    worst, best = min(cells, key=cells.__getitem__), max(cells, key=cells.__getitem__)
-    method = cable.method or worst
+    # Only a route that was not seen asks for the other methods' figures.
+    method = cable.method or min(cells, key=cells.__getitem__)
     if method not in cells:
         raise FieldError(f"{path}.method", method, f"one of {', '.join(cells)} ({table.clause})")
+    best = cable.method or max(cells, key=cells.__getitem__)
     return Capacity(
         method=method,
         method_assumed=cable.method is None,
         it_a=cells[method],
-        best_method=method if cable.method else best,
-        best_it_a=cells[method if cable.method else best],
+        best_method=best,
+        best_it_a=cells[best],
         rule=edition.cell_rule(table.key, row, method),
     )
 

@@ -129,7 +129,7 @@ def _is_sure(item: Entry | Table) -> bool:
 
 def _item(item: Entry | Table) -> Iterator[str]:
     if isinstance(item, Entry):
-        words = paragraph(_value(item.value, item.unit), hanging=f"{item.key:<{_KEY}}")
+        words = paragraph(value_words(item.value, item.unit), hanging=f"{item.key:<{_KEY}}")
         yield words
     else:
         yield f"{item.key:<{_KEY}}{item.unit}".rstrip()
@@ -149,7 +149,8 @@ def _pedigree(item: Entry | Table) -> str:
     return " · ".join([item.clause, f"{known}{carried}", item.source, *filter(None, notes)])
 
 
-def _value(value: float | str | bool, unit: str) -> str:  # noqa: FBT001 - an entry holds any of the three
+def value_words(value: float | str | bool, unit: str) -> str:  # noqa: FBT001 - an entry holds any of the three
+    """Return the value of an entry or a cell as a person reads it."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     return value if isinstance(value, str) else quantity(value, unit, 4)
@@ -158,7 +159,7 @@ def _value(value: float | str | bool, unit: str) -> str:  # noqa: FBT001 - an en
 def _stated(found: Stated | None) -> str:
     if found is None:
         return "no such rule"
-    return " · ".join([_value(found.value, found.unit), *_cited(found.rule)])
+    return " · ".join([value_words(found.value, found.unit), *_cited(found.rule)])
 
 
 def _cited(rule: Rule) -> list[str]:

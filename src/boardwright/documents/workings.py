@@ -136,7 +136,12 @@ def _row(step: Step) -> Row:
 
 
 def _in_figures(formula: Formula, step: Step) -> str:
-    return formula.filled({name: shown(v, unit_of(name)) for name, v in step.values.items()})
+    figures = {name: shown(value, unit_of(name)) for name, value in step.values.items()}
+    # A square is of the figure with its unit, not of the unit alone.
+    squared = {
+        name: f"({text})" for name, text in figures.items() if f"{{{name}}}²" in formula.written
+    }
+    return formula.filled(figures | squared)
 
 
 def shown(value: float, unit: str) -> str:

@@ -90,7 +90,10 @@ def board_working(plan: CircuitPlan, job: Job, edition: Edition) -> tuple[Step, 
 def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
     supply, origin = job.supply, plan.origin
     ze_ohm = supply.ze_ohm if supply.ze_ohm is not None else declared_ze_ohm(job, edition)
-    note = "as read" if supply.ze_ohm is not None else "not read: the declared maximum"
+    note = "as read"
+    if supply.ze_ohm is None:
+        declared = "the electrode and the declared source" if supply.system == "TT" else "declared"
+        note = "not read" if ze_ohm is None else f"not read: {declared}, the largest"
     yield _BOARD.given("ze_ohm", "Loop outside the home", ze_ohm, note=note)
     loops = list(_parts_ohm(job, edition))
     rule = edition.rule("resistance_ohm_per_km")

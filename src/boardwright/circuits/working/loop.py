@@ -42,7 +42,9 @@ def loop_steps(
         return
     note = "Ze at the distributor's declared maximum" if plan.origin.zdb_assumed else ""
     loop = {"zdb_ohm": zdb_ohm, "r1r2_hot_ohm": r1r2_hot.value}
-    yield _LOOP.worked(formulas.ZS, loop, edition.rule("zs.breaker"), note)
+    by_rcd = result.fault_protection is FaultProtection.RCD
+    rule = edition.rule("zs.rcd" if by_rcd else "zs.breaker")
+    yield _LOOP.worked(formulas.ZS, loop, rule, note)
 
 
 def _cold(circuit: Circuit, result: CircuitResult, edition: Edition) -> Iterator[Step]:
@@ -104,12 +106,13 @@ def fault_steps(
     yield _FAULT.worked(
         formulas.FAULT_LEAST, {"cmin": edition.number("cmin"), **fault}, edition.rule("cmin")
     )
+    time_s = lasts_s(result, edition)
     values = {
         "current_a": current.value or 0.0,
-        "time_s": lasts_s(result, edition),
+        "time_s": time_s,
         "k_factor": figure(edition.table("k"), circuit.cable.type, "protective"),
     }
-    note = f"the cpc is {circuit.cable.cpc_mm2:g} mm²"
+    note = f"it lasts {time_s:g} s at most; the cpc is {circuit.cable.cpc_mm2:g} mm²"
     yield _FAULT.worked(formulas.ADIABATIC, values, edition.rule("adiabatic"), note)
 
 
