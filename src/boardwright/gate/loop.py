@@ -43,7 +43,7 @@ def electrode(job: Job, edition: Edition) -> Finding:
     point = Point("gate.electrode", "Earth electrode", "earthing", rule, reading)
     if ra_ohm is None:
         return point.unknown(
-            "The electrode's resistance RA was not read.",
+            f"The electrode's resistance RA was not read{_on_it(job)}.",
             "Isolate, take the earthing conductor off the electrode, read RA, and join it again "
             "before energising.",
         )
@@ -55,6 +55,14 @@ def electrode(job: Job, edition: Edition) -> Finding:
     )
 
 
+def _on_it(job: Job) -> str:
+    """Return what an unread electrode leaves open, once for all circuits."""
+    names = [circuit.name for circuit in job.circuits if circuit.cable.cpc_mm2 > 0]
+    if not names:
+        return ""
+    return f"; without it nobody can say that an earth fault is cleared on: {', '.join(names)}"
+
+
 def fault_current(job: Job, edition: Edition) -> Finding:
     """Was the prospective fault current read, and does it agree with Ze?"""
     ipf_a, ze_ohm = job.supply.ipf_a, job.supply.ze_ohm
@@ -63,7 +71,7 @@ def fault_current(job: Job, edition: Edition) -> Finding:
     )
     if ipf_a is None:
         return point.unknown(
-            "The prospective fault current at the origin was not read.",
+            "The prospective fault current at the origin was not read; every device must break it.",
             "Read line-neutral and line-earth at the origin and keep the larger.",
         )
     if ze_ohm is None or job.supply.system == "TT":

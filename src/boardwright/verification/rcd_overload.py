@@ -63,12 +63,11 @@ def upstream_a(facts: Facts) -> float | None:
 
 @check
 def main_switch_not_overloaded(facts: Facts) -> Iterator[Finding]:
-    """Hold main switch and assembly against the fuse ahead (536.4.202)."""
-    switch = _main_switch(facts)
-    if facts.board is None or switch is None or switch.in_a is None:
+    """Hold main switch and assembly against the fuse ahead, or the devices below (536.4.202)."""
+    rating_a, fuse_a = _assembly_a(facts), upstream_a(facts)
+    if facts.board is None or rating_a is None:
         return
-    rating_a = min(switch.in_a, facts.board.enclosure.ina_a)
-    fuse_a, below_a = upstream_a(facts), _outgoing_a(facts.board)
+    below_a = _outgoing_a(facts.board)
     rule = facts.edition.rule("demand.main_switch")
     point = Point("demand.main_switch", "Main switch", "main-switch", rule, fuse_a, rating_a, "A")
     if fuse_a is not None and fuse_a <= rating_a:
@@ -83,6 +82,22 @@ def main_switch_not_overloaded(facts: Facts) -> Iterator[Finding]:
             f"{below_a:g} A.",
             "Choose an assembly of the fuse's rating, or ask for a smaller fuse.",
         )
+
+
+def main_switch_waits_for_fuse(facts: Facts) -> bool:
+    """Tell whether only the fuse ahead, which is not known, can cover the main switch."""
+    rating_a = _assembly_a(facts)
+    if facts.board is None or rating_a is None or upstream_a(facts) is not None:
+        return False
+    return _outgoing_a(facts.board) > rating_a
+
+
+def _assembly_a(facts: Facts) -> float | None:
+    """Return the lesser of main switch and assembly, None where there is none. [A]"""
+    switch = _main_switch(facts)
+    if facts.board is None or switch is None or switch.in_a is None:
+        return None
+    return min(switch.in_a, facts.board.enclosure.ina_a)
 
 
 def _outgoing_a(board: BoardPlan) -> float:

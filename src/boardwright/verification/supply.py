@@ -13,7 +13,11 @@ from boardwright.core.findings import Finding
 from boardwright.gate.say import least_mm2
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
-from boardwright.verification.rcd_overload import upstream_a, waits_for_fuse
+from boardwright.verification.rcd_overload import (
+    main_switch_waits_for_fuse,
+    upstream_a,
+    waits_for_fuse,
+)
 from boardwright.verification.say import Point, joined
 from boardwright.verification.work import circuits_of_work, incomer_rcd, keeps_board, rcd_of
 
@@ -92,7 +96,9 @@ def fuse_known(facts: Facts) -> Iterator[Finding]:
     """Name all that waits for the rating of the fuse ahead, once."""
     if upstream_a(facts) is not None:
         return
-    waiting = ["the demand", "the main switch"] if not keeps_board(facts) else ["the demand"]
+    waiting = ["the demand"]
+    if main_switch_waits_for_fuse(facts):
+        waiting.append("the main switch")
     waiting += [
         f"RCD {section.id.removeprefix('rcd-').upper()}"
         for section in facts.plan.sections
