@@ -169,10 +169,10 @@ def capacity_of(edition: Edition, table: Table, cable: Cable, *, path: str) -> C
         raise FieldError(f"{path}.line_mm2", cable.line_mm2, f"{row} mm2 or more ({table.clause})")
     cells = table.rows[row]
     # Only a route that was not seen asks for the other methods' figures.
-    method = cable.method or min(cells, key=cells.__getitem__)
+    method: str = cable.method or min(cells, key=cells.__getitem__)
     if method not in cells:
         raise FieldError(f"{path}.method", method, f"one of {', '.join(cells)} ({table.clause})")
-    best = cable.method or max(cells, key=cells.__getitem__)
+    best: str = cable.method or max(cells, key=cells.__getitem__)
     return Capacity(
         method=method,
         method_assumed=cable.method is None,
