@@ -9,7 +9,7 @@ from boardwright.circuits.judged import OPEN, open_findings
 from boardwright.circuits.remedy import MOST, remedies
 from boardwright.circuits.site import Site
 from boardwright.job.circuit import Circuit
-from boardwright.verification.circuits import overload, volt_drop
+from boardwright.verification.circuits import method_known, overload, volt_drop
 from boardwright.verification.circuits_fault import (
     loop_disconnects,
     protective_conductor_survives,
@@ -19,7 +19,7 @@ from tests.circuits.test_reverse import circuits, placed
 from tests.verification.circuit_facts import facts
 
 CALM = settings(deadline=None, derandomize=True, max_examples=80)
-CHECKS = (overload, volt_drop, loop_disconnects, protective_conductor_survives)
+CHECKS = (overload, method_known, volt_drop, loop_disconnects, protective_conductor_survives)
 
 
 def _open_by_checks(circuit: Circuit, here: Site) -> set[str]:

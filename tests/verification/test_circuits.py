@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from boardwright.circuits import judged_fault
 from boardwright.core.findings import Known, Sense, Verdict
 from boardwright.verification.circuits import (
     cable_agrees_with_readings,
@@ -17,6 +18,7 @@ from boardwright.verification.circuits_fault import (
     measured_loop,
     protective_conductor_survives,
 )
+from boardwright.verification.work import site_of
 from tests.circuits.build import home, raw_circuit
 from tests.verification.circuit_facts import facts, found, verdict
 
@@ -34,9 +36,9 @@ def _with(circuit: dict[str, Any], **cable: object) -> dict[str, Any]:
 
 @pytest.mark.parametrize(
     ("method", "expected"),
-    [("C", Verdict.PASS), (None, Verdict.UNKNOWN), ("102", Verdict.PASS), ("101", Verdict.FAIL)],
+    [("C", Verdict.PASS), ("102", Verdict.PASS), ("101", Verdict.FAIL)],
 )
-def test_a_shower_depends_on_its_cables_method(method: str | None, expected: Verdict) -> None:
+def test_a_shower_depends_on_its_cables_method(method: str, expected: Verdict) -> None:
     """10 mm²: 64, 47, 36 A by methods C, 102, 101; 32 A by 103: Table 4D5."""
     finding = found(overload, facts(home([_with(SHOWER, method=method)])))
 
@@ -52,6 +54,7 @@ def test_a_method_that_decides_is_not_known_and_tells_both_figures() -> None:
     assert "64.0 A" in finding.message
     assert "32.0 A" in finding.message
     assert "loft" in finding.remedy
+    assert list(overload(facts(home([SHOWER])))) == []
 
 
 def test_a_method_that_decides_nothing_is_advice() -> None:
@@ -63,7 +66,8 @@ def test_a_method_that_decides_nothing_is_advice() -> None:
 def test_a_cable_too_small_by_every_method_fails_even_unseen() -> None:
     small = {**SHOWER, "cable": {"line_mm2": 4, "cpc_mm2": 1.5, "length_m": 15}}
 
-    assert verdict(method_known, facts(home([small]))) is Verdict.FAIL
+    assert verdict(overload, facts(home([small]))) is Verdict.FAIL
+    assert list(method_known(facts(home([small])))) == []
 
 
 def test_a_capacity_from_memory_makes_the_finding_one_from_memory() -> None:
@@ -96,13 +100,12 @@ def test_a_load_over_its_device_fails() -> None:
         (2.5, "C", 32, Verdict.PASS),
         (2.5, "102", 32, Verdict.PASS),
         (2.5, "101", 32, Verdict.FAIL),
-        (2.5, None, 32, Verdict.UNKNOWN),
         (1.5, "C", 32, Verdict.FAIL),
         (2.5, "C", 40, Verdict.FAIL),
     ],
 )
 def test_a_ring_has_a_rule_of_its_own(
-    line_mm2: float, method: str | None, in_a: float, expected: Verdict
+    line_mm2: float, method: str, in_a: float, expected: Verdict
 ) -> None:
     """433.1.204: 2.5 mm², 30 or 32 A, Iz at least 20 A: trade encyclopaedia on 433.1.5."""
     ring = _with(raw_circuit(topology="ring", wanted={"in_a": in_a}), line_mm2=line_mm2)
@@ -151,7 +154,6 @@ def test_a_reading_far_from_the_cable_is_told(read_ohm: float, quiet: bool) -> N
         ({}, {}, Verdict.PASS, "411.4.4"),
         ({}, {"cpc_mm2": 0}, Verdict.FAIL, "411.3.1.1"),
         ({}, {"length_m": 70}, Verdict.ADVISE, "411.4.5"),
-        ({"system": "TT", "ze_ohm": None}, {}, Verdict.UNKNOWN, "411.5.3"),
         ({"system": "TT", "ze_ohm": 90}, {}, Verdict.PASS, "411.5.3"),
         ({"system": "TT", "ze_ohm": 1700}, {}, Verdict.FAIL, "411.5.3"),
         ({"ze_ohm": None}, {}, Verdict.PASS, "411.4.4"),
@@ -165,6 +167,29 @@ def test_what_disconnects_an_earth_fault(
 
     assert finding.verdict is expected
     assert clause in finding.rule.clause
+
+
+def test_an_electrode_not_read_is_said_once_by_the_gate() -> None:
+    given = facts(home([raw_circuit()], supply={"system": "TT", "ze_ohm": None}))
+
+    assert list(loop_disconnects(given)) == []
+    assert judged_fault.loop(
+        given.job.circuits[0], given.plan.circuits[0], site_of(given)
+    ).verdict is (Verdict.UNKNOWN)
+
+
+def test_loops_that_wait_for_ze_are_one_finding() -> None:
+    cookers = [
+        _with(
+            raw_circuit("cooker", id=f"c{n}", wanted={"in_a": 32, "standard": "MCB"}), length_m=30
+        )
+        for n in range(3)
+    ]
+    supply = {"system": "TN-S", "ze_ohm": None}
+    finding = found(loop_disconnects, facts(home(cookers, supply=supply)))
+
+    assert finding.verdict is Verdict.UNKNOWN
+    assert finding.message.count("Cooker: Zs") == 3
 
 
 def test_a_breaker_without_rcd_fails_on_a_high_loop() -> None:

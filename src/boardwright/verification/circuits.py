@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.circuits import judged_load, judged_sockets
-from boardwright.core.findings import Finding
+from boardwright.core.findings import Finding, Verdict
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
@@ -27,9 +27,14 @@ def aluminium(facts: Facts) -> Iterator[Finding]:
 
 @check
 def overload(facts: Facts) -> Iterator[Finding]:
-    """Hold load, device and cable against one another: Ib ≤ In ≤ Iz (433.1.1)."""
+    """Hold load, device and cable against one another: Ib ≤ In ≤ Iz (433.1.1).
+
+    Where the route that was not seen decides, that is one finding, the route's.
+    """
     for circuit, result in copper_of_work(facts):
-        yield judged_load.overload(circuit, result, site_of(facts))
+        finding = judged_load.overload(circuit, result, site_of(facts))
+        if finding.verdict is not Verdict.UNKNOWN:
+            yield finding
 
 
 @check
@@ -37,7 +42,8 @@ def method_known(facts: Facts) -> Iterator[Finding]:
     """Tell what an installation method that was not seen decides."""
     for circuit, result in copper_of_work(facts):
         finding = judged_load.route(circuit, result, site_of(facts))
-        if finding is not None:
+        # A cable too small by every method fails as overload, and only there.
+        if finding is not None and finding.verdict is not Verdict.FAIL:
             yield finding
 
 

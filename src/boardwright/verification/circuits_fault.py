@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.circuits import judged_fault
 from boardwright.circuits.results import CircuitResult, FaultProtection
-from boardwright.core.findings import Finding
+from boardwright.core.findings import Finding, Verdict
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
@@ -15,9 +16,30 @@ from boardwright.verification.work import circuits_of_work, copper_of_work, inco
 
 @check
 def loop_disconnects(facts: Facts) -> Iterator[Finding]:
-    """Hold the hot design Zs against the full limit: a fault must be gone in time (411.4.4)."""
+    """Hold the hot design Zs against the full limit: a fault must be gone in time (411.4.4).
+
+    That an electrode was not read, the gate says, with the circuits that hang on it.
+    """
+    waiting: list[Finding] = []
     for circuit, result in copper_of_work(facts):
-        yield _by_incomer(facts, result) or judged_fault.loop(circuit, result, site_of(facts))
+        found = _by_incomer(facts, result) or judged_fault.loop(circuit, result, site_of(facts))
+        if found.verdict is not Verdict.UNKNOWN:
+            yield found
+        elif result.zs_ohm is not None:
+            waiting.append(found)
+    if waiting:
+        yield _waiting_for_ze(waiting)
+
+
+def _waiting_for_ze(waiting: list[Finding]) -> Finding:
+    """Return one finding for all loops that only a reading of Ze can settle."""
+    first = waiting[0]
+    if len(waiting) == 1:
+        return first
+    each = "; ".join(f"{found.subject}: {found.message.removesuffix('.')}" for found in waiting)
+    return replace(
+        first, subject="Earth fault loops", subject_id="supply", message=f"{each}.", value=None
+    )
 
 
 def _by_incomer(facts: Facts, result: CircuitResult) -> Finding | None:
@@ -52,8 +74,11 @@ def measured_loop(facts: Facts) -> Iterator[Finding]:
 def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     """Ask of the protective conductor that it bears the fault: S ≥ √(I²t)/k (543.1.3)."""
     for circuit, result in copper_of_work(facts):
+        # A fault current that is not known waits for the reading that its loop waits for.
         if circuit.cable.cpc_mm2 > 0:
-            yield judged_fault.protective_conductor(result, site_of(facts))
+            found = judged_fault.protective_conductor(result, site_of(facts))
+            if found.verdict is not Verdict.UNKNOWN:
+                yield found
 
 
 @check
