@@ -12,12 +12,17 @@ from boardwright.design import Design
 _NAMES = (
     "design_file",
     "board_drawing",
+    "cover_drawing",
+    "single_line",
+    "board_dxf",
     "findings",
     "wiring_table",
     "wiring_csv",
+    "conductor_kit",
     "steps",
     "materials",
     "surge_chart",
+    "schemes_page",
     "pack",
 )
 """Order on the shelf; a module not named here stands behind these, by its name."""
