@@ -15,6 +15,7 @@ from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
 from boardwright.wiring.lanes import LANE_LEAST_MM
+from boardwright.wiring.layout import LINES
 from boardwright.wiring.practice import core_diameter_mm, least_bend_mm, rule
 from boardwright.wiring.results import Conductor, Origin
 from boardwright.wiring.slots import capacity_mm2
@@ -141,9 +142,21 @@ def _needed(facts: Facts, placement: Placement) -> Iterator[Terminal]:
     if item.role is Role.AS_FOUND and not item.circuit_id:
         return
     for terminal in item.device.terminals:
-        spared = terminal.conductor == "N" and terminal.role == "load" and _no_neutral(facts, item)
-        if not terminal.through and not spared:
+        load = terminal.role == "load"
+        spared = load and terminal.conductor == "N" and _no_neutral(facts, item)
+        if not terminal.through and not spared and not (load and _idle(facts, item, terminal)):
             yield terminal
+
+
+def _idle(facts: Facts, item: Item, terminal: Terminal) -> bool:
+    """Tell whether an RCD feeds nothing by a line: its board has no way on that phase."""
+    if item.role is not Role.INCOMER_RCD or terminal.conductor not in LINES:
+        return False
+    ways = [p.item for p in facts.arrangement.placements] if facts.arrangement else []
+    return not any(
+        way.role is Role.CIRCUIT and (way.device.phases > 1 or way.phase == terminal.conductor)
+        for way in ways
+    )
 
 
 def _no_neutral(facts: Facts, item: Item) -> bool:
