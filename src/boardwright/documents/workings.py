@@ -148,4 +148,6 @@ def shown(value: float, unit: str) -> str:
     """Return a figure of a working with its unit, as the trade writes it."""
     if unit in _SHOWN_IN_THOUSANDTHS:
         return f"{number(value * 1000)}{NO_BREAK}{_SHOWN_IN_THOUSANDTHS[unit]}"
+    if unit == "%":
+        return f"{number(value * 100)}%"
     return quantity(value, unit, 3 if unit else _PURE_DIGITS)

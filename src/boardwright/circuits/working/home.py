@@ -111,7 +111,9 @@ def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
             formulas.FAULT_BOARD_LEAST, {"u0_v": supply.u0_v, "zdb_ohm": zdb.value or 0.0}
         )
     if origin.ipf_origin_a is not None:
-        yield _BOARD.given("ipf_a", "Highest fault current at the origin", origin.ipf_origin_a)
+        note = "as read" if origin.ipf_origin_a == supply.ipf_a else "between lines: twice U0 / Ze"
+        says = "Highest fault current at the origin"
+        yield _BOARD.given("ipf_a", says, origin.ipf_origin_a, note=note)
         one_way_ohm = sum(_one_way_ohm(job, edition))
         values = {
             "u0_v": supply.u0_v,

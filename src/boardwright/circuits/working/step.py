@@ -104,6 +104,7 @@ _UNITS = (
     ("_s", "s"),
     ("_c", "c"),
     ("_m", "m"),
+    ("_share", "%"),
 )
 _NUMBERED = re.compile(r"(load|share|part)_(\d+)_(?:a|factor|ohm)")
 
