@@ -102,6 +102,24 @@ def show(
 
 
 @app.command()
+def working(
+    job: JobFile,
+    circuit: Annotated[str, typer.Argument(help="Id of the circuit.", show_default=False)],
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Print how each figure of one circuit of JOB came about."""
+    from boardwright.core.errors import FieldError
+    from boardwright.documents.workings import build_one
+
+    result = _design(job, catalogue, own_figures)
+    ids = [each.id for each in result.job.circuits]
+    if circuit not in ids:
+        raise FieldError("circuit", circuit, f"one of {', '.join(ids)}")
+    typer.echo(build_one(result, circuit), nl=False)
+
+
+@app.command()
 def new(
     file: Annotated[Path, typer.Argument(help="The job file to begin; never overwritten.")],
 ) -> None:

@@ -68,7 +68,7 @@ def edition_page(edition: Edition, *, prefix: str = "", doubtful: bool = False) 
     lines = [line for item in shown for line in _item(item)]
     days = " to ".join(day for day in (edition.valid_from, edition.valid_to) if day)
     count = f"{in_words(len(shown), 'entry', 'entries')} of {len(items)} shown."
-    foot = paragraph(sentence(f"{count} In force {days}" if days else count))
+    foot = paragraph(sentence(f"{count} In force from {days}" if days else count))
     return "\n".join([heading(edition.title), *lines, "", foot]) + "\n"
 
 
