@@ -26,6 +26,10 @@ A board of a home is proven within 50; a node of a full board takes some hundred
 EQUALS_NODE_LIMIT = 20
 """Where the search for the first among equals is given up: it matters less than the cost."""
 
+EQUALS_COLUMN_LIMIT = 300
+"""Columns beyond which it is not begun: a home's board has some 200, and takes hundredths of a
+second; with many wishes at once it would take longer than the board itself."""
+
 CHUNK = 3
 """Units whose places are decided together when costs are equal: 60³ still counts exactly."""
 
@@ -87,7 +91,7 @@ def solve(problem: Problem) -> Answer:
     if best is None:
         return Answer(None, proven, gap)
     starts = _starts(problem, cells, best)
-    if proven:
+    if proven and len(program.cost) <= EQUALS_COLUMN_LIMIT:
         starts = _first_of_equals(problem, cells, program, best)
     return Answer(starts, proven, gap)
 
