@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 
-from boardwright.board.results import Scheme
+from boardwright.board.results import Item, Role, Scheme
 from boardwright.catalogue.devices import Kind
+from boardwright.circuits.rcd import trip_chance
 from boardwright.core.findings import Verdict
 from boardwright.verification.rcd import (
     arc_faults,
@@ -16,7 +17,8 @@ from boardwright.verification.rcd import (
     sum_on_electrode,
     type_suits,
 )
-from tests.circuits.build import home, leaking, raw_circuit
+from boardwright.verification.rcd_division import division, selectivity
+from tests.circuits.build import EDITION, home, leaking, raw_circuit
 from tests.verification.circuit_facts import board, device, facts, found, rcbo, verdict, way
 
 AS_FOUND: dict[str, Any] = {
@@ -185,3 +187,47 @@ def test_the_chance_of_tripping_is_told_in_words(leakage_a: float, words: str) -
     job = home([raw_circuit(readings={"leakage_a": leakage_a})])
 
     assert words in found(leakage_fits, facts(job)).message
+
+
+@pytest.mark.parametrize(
+    ("idn_a", "delayed", "expected"),
+    [(0.1, True, Verdict.PASS), (0.1, False, Verdict.ADVISE), (0.03, True, Verdict.ADVISE)],
+)
+def test_an_rcd_ahead_lets_those_below_trip_first(
+    idn_a: float, *, delayed: bool, expected: Verdict
+) -> None:
+    """Time-delayed and three times the residual current: 536.4.1.4, from memory."""
+    rccb = device(Kind.RCCB, in_a=100, idn_a=idn_a, rcd_type="A", time_delayed=delayed)
+    ahead = Item("incomer-rcd", Role.INCOMER_RCD, rccb, "RCD")
+    given = facts(home([raw_circuit()]), board(ahead, way("sockets", rcbo())))
+
+    assert verdict(selectivity, given) is expected
+    assert list(selectivity(facts(home([raw_circuit()]), board(way("sockets", rcbo()))))) == []
+
+
+def test_a_divided_home_is_told_what_goes_off_together() -> None:
+    rings = [
+        raw_circuit(id=f"r{n}", name=f"Ring {n}", topology="ring", wanted={"in_a": 32})
+        for n in range(6)
+    ]
+    split = home(rings, wishes={"division": "split load"})
+    finding = found(division, facts(split, board()))
+
+    assert finding.verdict is Verdict.ADVISE
+    assert finding.message.startswith("Off together: Ring")
+    assert verdict(division, facts(home(rings), board())) is Verdict.PASS
+
+
+@pytest.mark.parametrize(
+    ("leakage_a", "words"),
+    [
+        (0.009, "bears"),
+        (0.0091, "a little more"),
+        (0.0149, "a little more"),
+        (0.015, "at any time"),
+        (0.030, "will trip"),
+    ],
+)
+def test_the_chance_of_tripping_in_words(leakage_a: float, words: str) -> None:
+    """30 %: instrument maker's note of 2018; between half of IdN and IdN it may: BS EN 61008-1."""
+    assert words in trip_chance(leakage_a, 0.03, EDITION)

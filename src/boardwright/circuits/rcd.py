@@ -86,6 +86,20 @@ def leakage_a(circuit: Circuit, catalogue: Catalogue) -> float:
     )
 
 
+def trip_chance(leakage_a: float, idn_a: float, edition: Edition) -> str:
+    """Return in words how near a standing leakage brings an RCD to tripping by itself.
+
+    An RCD must trip at IdN and must not below half of it; between the two nobody can say.
+    """
+    if leakage_a >= idn_a:
+        return "it will trip, and stay off until something that leaks is unplugged"
+    if leakage_a >= edition.number("rcd.trip_from_fraction") * idn_a:
+        return "it may trip at any time"
+    if leakage_a > edition.number("rcd.leakage_fraction") * idn_a:
+        return "a little more may trip it"
+    return "it bears that"
+
+
 def afdd_need(circuit: Circuit, in_a: float, job: Job, edition: Edition) -> AfddNeed:
     """Return whether arc-fault detection must or should be there (421.1.7)."""
     small = circuit.phases == 1 and in_a <= edition.number("afdd.sockets_max_a")

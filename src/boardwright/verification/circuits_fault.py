@@ -18,10 +18,13 @@ from boardwright.verification.work import circuits_of_work, copper_of_work, inco
 def loop_disconnects(facts: Facts) -> Iterator[Finding]:
     """Hold the hot design Zs against the full limit: a fault must be gone in time (411.4.4).
 
-    That an electrode was not read, the gate says, with the circuits that hang on it.
+    That an electrode was not read, the gate says, with the circuits that hang on it; and so it
+    says of a circuit as found that it has no protective conductor.
     """
     waiting: list[Finding] = []
     for circuit, result in copper_of_work(facts):
+        if circuit.existing and circuit.cable.cpc_mm2 == 0:
+            continue
         found = _by_incomer(facts, result) or judged_fault.loop(circuit, result, site_of(facts))
         if found.verdict is not Verdict.UNKNOWN:
             yield found

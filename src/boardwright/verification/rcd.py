@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.catalogue.devices import Kind
-from boardwright.circuits.rcd import TYPES, least_rcd_type, rcd_need_keys
+from boardwright.circuits.rcd import TYPES, least_rcd_type, rcd_need_keys, trip_chance
 from boardwright.circuits.results import AfddNeed, CircuitResult, RcdNeed
 from boardwright.core.findings import Finding
 from boardwright.job.circuit import Circuit
@@ -131,8 +131,7 @@ def _leakage(facts: Facts, point: Point, idn_a: float, *, read: bool) -> Finding
     shown = f"{leakage_a * 1000:.1f} mA of standing leakage, {'read' if read else 'estimated'}"
     if leakage_a <= limit_a:
         return point.passed(f"{shown}; {limit_a * 1000:g} mA may pass on {idn_a * 1000:g} mA.")
-    trips_a = facts.edition.number("rcd.trip_from_fraction") * idn_a
-    chance = "it may trip at any time" if leakage_a >= trips_a else "a little more may trip it"
+    chance = trip_chance(leakage_a, idn_a, facts.edition)
     sentence = f"{shown}, over {limit_a * 1000:g} mA: {chance}."
     remedy = "Divide the circuits over more RCDs, or find what leaks."
     if read:
