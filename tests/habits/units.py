@@ -51,6 +51,7 @@ PURE_NUMBERS = {
     "score": "weights of a candidate, compared in order",
     "typical": "as low",
     "value": "a finding's value; its unit stands beside it",
+    "values": "a formula's figures by name; each name ends in its unit",
     "vi_points": "as points",
     "weight": "weight of a preference",
 }
