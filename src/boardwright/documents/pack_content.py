@@ -9,7 +9,7 @@ from typing import Any
 
 from boardwright.core.findings import Verdict
 from boardwright.design import Design, Variant
-from boardwright.documents import board_drawing, surge_chart
+from boardwright.documents import surge_chart
 from boardwright.documents.answer import Answer, Group, answer
 from boardwright.documents.conductor_words import (
     cut_words,
@@ -31,25 +31,15 @@ from boardwright.documents.figures import (
     verdict_word,
 )
 from boardwright.documents.marks import caution_svg, gauge, mark_svg, on_paper
+from boardwright.documents.pack_drawings import board, cover, diagram
 from boardwright.documents.pack_labels import householder, labels
 from boardwright.documents.pack_schedules import circuits, demand, readings, spd
 from boardwright.documents.steps import with_news
-from boardwright.documents.tokens import tokens
 from boardwright.wiring.results import Conductor, Origin, SpdLeads
 
 Content = dict[str, Any]
 
-_UPRIGHT_MM = (198.0, 228.0)
-_TURNED_MM = (285.0, 175.0)
-"""Width and height that a drawing may take on a sheet of A4, upright and turned. [mm]
-
-Each is 4 mm wider than the text: the drawing's own edge is blank.
-"""
-
 _USES = ("line", "neutral", "earth")
-
-_SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
-"""Upright at the first of them alone; a wider board turns the page, then shrinks."""
 
 
 def content(design: Design) -> Content:
@@ -62,7 +52,9 @@ def content(design: Design) -> Content:
         "marks": {verdict.value: mark_svg(verdict, on_paper()) for verdict in Verdict},
         "caution": caution_svg(on_paper()),
         "answer": _answer(design),
-        "drawing": _drawing(design),
+        "drawing": board(design),
+        "cover": cover(design),
+        "diagram": diagram(design),
         "conductors": _conductors(design.chosen),
         "steps": _steps(design.chosen),
         "readings": readings(design),
@@ -124,46 +116,6 @@ def _open_point(group: Group) -> Content:
         "do": sentence(lead.remedy),
         "source": list(group.sources),
     }
-
-
-def _drawing(design: Design) -> Content:
-    svg = board_drawing.board_svg(design.chosen, design.job.title, ink=_print_ink())
-    size_mm = (_millimetres(svg, "width"), _millimetres(svg, "height"))
-    turned = not _fits(size_mm, _SCALES[0], _UPRIGHT_MM)
-    fitting = [s for s in _SCALES if _fits(size_mm, s, _TURNED_MM if turned else _UPRIGHT_MM)]
-    scale = fitting[0] if fitting else _SCALES[-1]
-    enclosure = design.chosen.arrangement.enclosure
-    return {
-        "svg": svg,
-        "turned": turned,
-        "scale": f"1:{scale:g}",
-        "width_mm": size_mm[0] / scale,
-        "alt": f"Front view of {enclosure.name} with the cover off, to scale: devices, busbar, "
-        "bars and conductors. The table of conductors says the same in words.",
-    }
-
-
-def _fits(size_mm: tuple[float, float], scale: float, room_mm: tuple[float, float]) -> bool:
-    return all(side / scale <= room for side, room in zip(size_mm, room_mm, strict=True))
-
-
-def _print_ink() -> dict[str, str]:
-    """Return the tokens for paper: its ground is white, so the sheet and its halo are too."""
-    return {
-        **tokens(),
-        "sheet": "#FFFFFF",
-        "halo": "#FFFFFF",
-        "page": "#FFFFFF",
-        "surface": "#FFFFFF",
-    }
-
-
-def _millimetres(svg: str, side: str) -> float:
-    """Return a side of the drawing as its own file states it. [mm]"""
-    found = re.search(rf'<svg[^>]*\b{side}="([\d.]+)mm"', svg)
-    if found is None:
-        raise ValueError(f"the board drawing states no {side} in mm")
-    return float(found[1])
 
 
 def _conductors(variant: Variant) -> Content:
