@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cache
 from itertools import permutations, product
+from math import ceil
 
 from boardwright.board.legal import faults
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Role, Scheme
@@ -56,6 +57,18 @@ def device(modules: int = 1, in_a: float | None = 16, *, three: bool = False) ->
         ),
     )
 
+
+USUAL = {
+    "spd_near": 1000,
+    "sections_lettered": 500,
+    "kept_apart": 400,
+    "heavy_apart": 300,
+    "cables_reach": 100,
+    "kept_together": 60,
+    "order_kept": 3,
+    "large_near": 1,
+}
+"""The weights as docs/arrangement.md has them."""
 
 SWITCH = Item("main-switch", Role.MAIN_SWITCH, device(2, 100), "Main switch")
 BACKUP = Item("spd-backup", Role.SPD_BACKUP, device(1, 32), "SPD back-up")
@@ -133,27 +146,45 @@ def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
     branch = [i for i in plan.items if i.role in {Role.SPD_BACKUP, Role.SPD, Role.INCOMER_RCD}]
     spd = [at[i.id] - switch for i in branch if i.role in {Role.SPD_BACKUP, Role.SPD}]
     circuits = [i for i in plan.items if i.role is Role.CIRCUIT]
-    paid = 1000 * min(spd, default=0)
-    paid += sum(round(i.device.in_a or 0) * (at[i.id] - switch) for i in circuits)
+    weight: dict[str, int] = {**USUAL, **wishes.preferences.model_dump(exclude_none=True)}
+    paid = weight["spd_near"] * min(spd, default=0)
+    near = sum(round(i.device.in_a or 0) * (at[i.id] - switch) for i in circuits)
+    paid += weight["large_near"] * near
     rcds = sorted((i for i in plan.items if i.role is Role.SECTION_RCD), key=lambda i: at[i.id])
     if rcds:
-        paid += 500 * sorted(i.section for i in rcds).index(rcds[0].section)
+        paid += weight["sections_lettered"] * sorted(i.section for i in rcds).index(rcds[0].section)
     wanted = switch + sum(i.device.modules for i in branch)
     for item in sorted((i for i in circuits if i.found_way), key=lambda i: i.found_way or 0):
-        paid += 3 * abs(at[item.id] - wanted)
+        moved = abs(at[item.id] - wanted)
+        paid += weight["order_kept"] * moved
+        paid += weight["cables_reach"] * _short(plan, item, moved)
         wanted += item.device.modules
     heavy = [i for i in circuits if i.continuous and i.ib_a >= 10]
-    paid += 300 * _meetings(heavy, at)
+    paid += weight["heavy_apart"] * _meetings(heavy, at)
     by_id = {i.circuit_id: i for i in circuits}
     for group in wishes.keep_apart:
-        paid += 400 * _meetings([by_id[c] for c in group if c in by_id], at)
+        paid += weight["kept_apart"] * _meetings([by_id[c] for c in group if c in by_id], at)
     for group in wishes.keep_together:
         inside = [by_id[c] for c in group if c in by_id]
         if len(inside) > 1:
             first = min(at[i.id] for i in inside)
             last = max(at[i.id] + i.device.modules for i in inside)
-            paid += 60 * (last - first - sum(i.device.modules for i in inside))
+            paid += weight["kept_together"] * (last - first - sum(i.device.modules for i in inside))
     return paid
+
+
+def _short(plan: BoardPlan, item: Item, moved: int) -> int:
+    """Return the modules that free cores lack: along the board, down to the bar, 20 mm to spare.
+
+    The devices of these boards have no load terminals, and their enclosure, a Ravel R1 of one
+    rail, is entered from the top and has its neutral bar at 30 mm.
+    """
+    if item.reach_mm is None:
+        return 0
+    bars = [b for b in plan.enclosure.bars if b.conductor == "N" and b.section == item.section]
+    down_mm = max((plan.enclosure.height_mm - bar.y_mm for bar in bars), default=0.0)
+    lacks_mm = moved * 17.8 + down_mm + 20 - item.reach_mm
+    return max(0, ceil(lacks_mm / 17.8))
 
 
 def _meetings(items: Sequence[Item], at: dict[str, int]) -> int:

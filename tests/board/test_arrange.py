@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from boardwright.board.arrange import arrange
 from boardwright.board.legal import faults
 from boardwright.board.results import BoardPlan, Item
-from boardwright.job.board import Wishes
+from boardwright.job.board import Preferences, Wishes
 from tests.board.boards import (
     BACKUP,
     INCOMER,
@@ -45,6 +45,7 @@ def plans(draw: st.DrawFn, most: int) -> tuple[BoardPlan, Wishes]:
             continuous=draw(st.booleans()),
             ib_a=draw(st.sampled_from((2.0, 13.0))),
             found_way=draw(st.sampled_from((ways[k], None))),
+            reach_mm=draw(st.sampled_from((None, 250.0, 280.0, 400.0))),
         )
         for k in range(count)
     ]
@@ -54,7 +55,19 @@ def plans(draw: st.DrawFn, most: int) -> tuple[BoardPlan, Wishes]:
     names = [item.circuit_id for item in circuits]
     group = st.lists(st.sampled_from(names), min_size=2, max_size=3, unique=True).map(tuple)
     groups = st.lists(group, max_size=2).map(tuple) if count > 1 else st.just(())
-    wishes = Wishes(keep_apart=draw(groups), keep_together=draw(groups))
+    wishes = Wishes(
+        keep_apart=draw(groups),
+        keep_together=draw(groups),
+        preferences=draw(
+            st.sampled_from(
+                (
+                    Preferences(),
+                    Preferences(order_kept=40, large_near=0),
+                    Preferences(heavy_apart=5, cables_reach=900, spd_near=2),
+                )
+            )
+        ),
+    )
     items = [*before, *rcds, *circuits]
     taken = sum(item.device.modules for item in items)
     where = enclosure(taken + draw(st.integers(0, 3)), draw(st.sampled_from(("left", "right"))))

@@ -1,5 +1,8 @@
 """The division of a home over its RCDs."""
 
+from itertools import combinations
+
+from boardwright.circuits.results import CircuitResult
 from tests.circuits.build import Raw, home, leaking, planned, raw_circuit
 
 
@@ -66,3 +69,48 @@ def test_leakage_is_added_up_in_each_half() -> None:
     plan = planned(home(circuits, wishes={"division": "split load"}), leaking(3.5e-3))
 
     assert [round(section.leakage_a, 6) for section in plan.sections] == [7e-3, 7e-3]
+
+
+def test_another_weight_divides_otherwise() -> None:
+    """Two of one purpose and a large one: either the two are apart, or the loads are even."""
+    circuits = [raw_circuit(id="a"), raw_circuit(id="b"), raw_circuit("shower", id="c")]
+
+    usual = _split(circuits)
+    even = _split(circuits, preferences={"like_split": 0})
+
+    assert not any({"a", "b"} <= half for half in usual)
+    assert any({"a", "b"} <= half for half in even)
+
+
+def test_no_other_division_pays_less() -> None:
+    """Every division of seven circuits, priced from the words of docs/arrangement.md."""
+    serves = ("lighting", "lighting", "sockets", "sockets", "shower", "cooker", "sockets")
+    circuits = [
+        raw_circuit(purpose, id=f"c{n}", appliances=[{"id": f"kit-{n}", "kind": "kit"}] * (n % 3))
+        if n % 3 < 2
+        else raw_circuit(purpose, id=f"c{n}")
+        for n, purpose in enumerate(serves)
+    ]
+    wishes = {"division": "split load", "keep_apart": [["c4", "c5"]]}
+    plan = planned(home(circuits, wishes=wishes), leaking(2.5e-3))
+    of: dict[str, CircuitResult] = {circuit.id: circuit for circuit in plan.circuits}
+    names = sorted(of)
+
+    def paid(first: set[str]) -> int:
+        halves = (first, set(names) - first)
+        purpose = dict(zip(names, serves, strict=True))
+        alike = sum(
+            purpose[a] == purpose[b] for half in halves for a, b in combinations(sorted(half), 2)
+        )
+        load, leakage = (
+            abs(sum(amount[n] * (1 if n in first else -1) for n in names))
+            for amount in ({n: of[n].in_a for n in names}, {n: of[n].leakage_a for n in names})
+        )
+        apart = sum({"c4", "c5"} <= half for half in halves)
+        # One RCD bears 63 A, and standing leakage of three tenths of its 30 mA.
+        return 1000 * apart + 300 * alike + round(100 * leakage / 9e-3) + round(100 * load / 63)
+
+    every = (set(chosen) for size in range(8) for chosen in combinations(names, size))
+
+    assert plan.division_proven
+    assert sum(wish.weight * wish.amount for wish in plan.division) == min(map(paid, every))

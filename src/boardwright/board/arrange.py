@@ -4,23 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from boardwright.board.preferences import PREFERENCES, Aim, Wanted
+from boardwright.board.preferences import Aim, Wanted, weighed
 from boardwright.board.problem import Group, Problem, mirrored, state
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Preference, Role
 from boardwright.job.board import Wishes
 
+if TYPE_CHECKING:
+    from boardwright.board.model import Answer
+
 
 def arrange(
-    board: BoardPlan, wishes: Wishes, preferences: Sequence[Wanted] = PREFERENCES
+    board: BoardPlan, wishes: Wishes, preferences: Sequence[Wanted] | None = None
 ) -> Arrangement:
     """Return the cheapest legal order, proven, and the first of those that cost the same.
 
+    ``preferences`` are the job's own, if none are handed over.
     Items for which the rail has no place are left out from the end of the list, and named.
     """
     # The solver costs most of a second to import: only who arranges pays for it.
     from boardwright.board.model import solve
 
+    if preferences is None:
+        preferences = weighed(wishes.preferences)
     items, left_out = _that_fit(board)
     while True:
         problem = state(board, items, wishes, preferences)
@@ -37,10 +44,10 @@ def arrange(
         enclosure=board.enclosure,
         placements=_placements(board, problem, starts),
         spare_modules=board.enclosure.rails[0].modules - sum(problem.widths),
-        preferences=price(problem, starts, preferences),
+        preferences=(*price(problem, starts, preferences), *board.division),
         proven=answer.proven,
         gap=answer.gap,
-        note=_note(left_out, proven=answer.proven),
+        note=_note(left_out, answer),
         left_out=tuple(item.id for item in left_out),
     )
 
@@ -71,7 +78,7 @@ def price(
 ) -> tuple[Preference, ...]:
     """Return what an arrangement pays for each wish, counted from the places alone."""
     return tuple(
-        Preference(wish.name, float(wish.weight), float(_paid(problem, starts, wish.aim)))
+        Preference(wish.name, float(wish.weight), float(_paid(problem, starts, wish.aim)), wish.key)
         for wish in preferences
     )
 
@@ -106,8 +113,10 @@ def _placements(board: BoardPlan, problem: Problem, starts: Sequence[int]) -> tu
     return tuple(sorted(placed, key=lambda placement: placement.module))
 
 
-def _note(left_out: Sequence[Item], *, proven: bool) -> str:
-    words = "Proven: no legal order pays less." if proven else "The best found; not proven."
+def _note(left_out: Sequence[Item], answer: Answer) -> str:
+    words = "Proven: no legal order pays less."
+    if not answer.proven:
+        words = f"The best found; not proven: another may pay up to {answer.gap:.1%} less."
     if left_out:
         words += f" No place on the rail for: {', '.join(item.label for item in left_out)}."
     return words

@@ -143,12 +143,15 @@ def _sections(arrangement: Arrangement) -> Iterator[str]:
 
 
 def _incomer(arrangement: Arrangement) -> Iterator[str]:
-    """Nothing but the main switch and the SPD's branch stands ahead of an RCD for all."""
+    """The main switch and the SPD's branch stand ahead of an RCD for all, and nothing else."""
     roles = [placement.item.role for placement in _from_switch(arrangement)]
     if Role.INCOMER_RCD in roles:
         ahead: Sequence[Role] = roles[: roles.index(Role.INCOMER_RCD)]
         if not {*ahead} <= {Role.MAIN_SWITCH, Role.SPD_BACKUP, Role.SPD}:
             yield "a circuit stands ahead of the RCD for all circuits"
+        behind = roles[roles.index(Role.INCOMER_RCD) :]
+        if {*behind} & {Role.SPD_BACKUP, Role.SPD}:
+            yield "the SPD stands behind the RCD for all circuits"
 
 
 def _is_comb(arrangement: Arrangement) -> bool:

@@ -8,7 +8,7 @@ from boardwright.board.arrange import arrange
 from boardwright.board.as_found import found_items
 from boardwright.board.match import Ask, device_for
 from boardwright.board.offer import is_split, smallest_of_kind
-from boardwright.board.results import BoardPlan, Item, Role, Scheme
+from boardwright.board.results import BoardPlan, Item, Preference, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import DeviceType, Kind
 from boardwright.catalogue.enclosures import EnclosureType
@@ -80,7 +80,12 @@ def plan_board(  # noqa: PLR0917 - all that a board follows from, in the order o
     _unmet(draft)
     _room(draft)
     return BoardPlan(
-        scheme, enclosure, tuple(draft.items), tuple(draft.reasons), tuple(draft.missing)
+        scheme,
+        enclosure,
+        tuple(draft.items),
+        tuple(draft.reasons),
+        tuple(draft.missing),
+        _division(draft),
     )
 
 
@@ -163,6 +168,8 @@ def _sections(draft: _Draft) -> dict[str, str]:
         behind |= dict.fromkeys(section.circuit_ids, letter)
         device = device_for(_section_ask(section), draft.range_)
         draft.add(f"rcd-{letter}", Role.SECTION_RCD, device, f"RCD {letter.upper()}")
+    if behind and not draft.plan.division_proven:
+        draft.reasons.append("Which circuits share an RCD: the best found; not proven.")
     if behind and draft.enclosure.phases == 3:  # noqa: PLR2004 - the comb has no section
         draft.missing.append("Split load: a three-phase comb is not divided into sections")
     elif behind and not is_split(draft.enclosure):
@@ -170,6 +177,16 @@ def _sections(draft: _Draft) -> dict[str, str]:
             f"Split load: {draft.enclosure.id} has no neutral bar for each section"
         )
     return behind
+
+
+def _division(draft: _Draft) -> tuple[Preference, ...]:
+    """Return what the division of the home over its RCDs pays, where this board has one."""
+    if not any(item.role is Role.SECTION_RCD for item in draft.items):
+        return ()
+    return tuple(
+        Preference(wish.name, float(wish.weight), float(wish.weight * wish.amount), wish.key)
+        for wish in draft.plan.division
+    )
 
 
 def _section_ask(section: Section) -> Ask:
@@ -219,6 +236,7 @@ def _way(
         ib_a=result.ib_a,
         continuous=circuit.serves in CONTINUOUS,
         found_way=circuit.way,
+        reach_mm=circuit.cable.reach_mm if circuit.existing else None,
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from boardwright.board.preferences import HEAVY_A, Aim, Wanted
+from boardwright.board.reach import short_modules
 from boardwright.board.results import BoardPlan, Item, Role
 from boardwright.catalogue.devices import MODULE_MM
 from boardwright.catalogue.enclosures import EnclosureType
@@ -75,7 +76,7 @@ def state(
         widths=widths,
         room=sum(widths) if packed else board.enclosure.rails[0].modules,
         starts=starts,
-        costs=_costs(items, starts, weights, first),
+        costs=_costs(board.enclosure, items, starts, weights, first),
         groups=tuple(_groups(items, wishes, weights)),
         follows=tuple(
             (k, k + 1)
@@ -145,6 +146,7 @@ def _on_its_phase(board: BoardPlan, item: Item, place: int) -> bool:
 
 
 def _costs(
+    enclosure: EnclosureType,
     items: Sequence[Item],
     starts: Sequence[Sequence[int]],
     weights: Mapping[Aim, int],
@@ -162,6 +164,9 @@ def _costs(
             round(items[k].device.in_a or 0) * (p - first) if items[k].role is Role.CIRCUIT else 0
         ),
         Aim.AS_FOUND: lambda k, p: abs(p - target[k]) if k in target else 0,
+        Aim.REACH: lambda k, p: (
+            short_modules(enclosure, items[k], abs(p - target[k])) if k in target else 0
+        ),
     }
     return {
         aim: {

@@ -37,7 +37,8 @@ class Item:
     ``way-<circuit id>``, ``found-<way>``.
     ``phase`` names the phase of a one-phase way on a three-phase board, else is empty.
     ``continuous`` marks a load that runs for hours; ``found_way`` is the circuit's way on the
-    board as found; ``fixed_module`` is set for what stays where it is.
+    board as found; ``fixed_module`` is set for what stays where it is; ``reach_mm`` is the free
+    core length of an existing cable, None where it is new or not known.
     """
 
     id: str
@@ -52,13 +53,15 @@ class Item:
     fixed_module: int | None = None
     continuous: bool = False
     found_way: int | None = None
+    reach_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class BoardPlan:
     """What goes into which enclosure, before its order on the rail is known.
 
-    ``reasons`` tell why this enclosure and these devices; ``missing`` what the catalogue lacks.
+    ``reasons`` tell why this enclosure and these devices; ``missing`` what the catalogue lacks;
+    ``division`` what the sharing of RCDs, settled before the rail, pays for its wishes.
     """
 
     scheme: Scheme
@@ -66,6 +69,7 @@ class BoardPlan:
     items: tuple[Item, ...]
     reasons: tuple[str, ...]
     missing: tuple[str, ...] = ()
+    division: tuple[Preference, ...] = ()
 
     @property
     def shortfall(self) -> tuple[int, int]:
@@ -108,12 +112,14 @@ TERMINAL_RISE_MM = 34.5
 class Preference:
     """One weighted wish of the search, in words, and what the answer pays for it.
 
-    ``cost`` is the weight times the amount by which the wish is missed.
+    ``cost`` is the weight times the amount by which the wish is missed; ``key`` is its name in
+    the job, where its weight can be changed.
     """
 
     name: str
     weight: float
     cost: float
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from boardwright.circuits.rcd import TYPES
-from boardwright.circuits.results import Section
+from boardwright.circuits.results import Division, DivisionWish, Section
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -28,20 +28,84 @@ class Member:
 Unit = Sequence[Member]
 Halves = tuple[tuple[Unit, ...], tuple[Unit, ...]]
 
+MOST_TRIED = 14
+"""Up to so many units every division is tried; beyond, single moves and exchanges."""
 
-def sections(job: Job, members: Sequence[Member], edition: Edition) -> tuple[Section, ...]:
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """What one unit of each wish missed costs. Common practice, no source; the job's go first."""
+
+    apart_split: int
+    like_split: int
+    leakage_balanced: int
+    load_balanced: int
+
+
+def weights(job: Job) -> Weights:
+    """Return the weights of a job's wishes about the division."""
+    own = job.wishes.preferences
+    return Weights(
+        apart_split=own.weight("apart_split", 1000),
+        like_split=own.weight("like_split", 300),
+        leakage_balanced=own.weight("leakage_balanced", 1),
+        load_balanced=own.weight("load_balanced", 1),
+    )
+
+
+def divided(job: Job, members: Sequence[Member], edition: Edition) -> Division:
     """Return two balanced sections, or none where no circuit shares an RCD.
 
     Circuits on one neutral, and those the person wants together, stay behind one RCD.
     """
     if not members:
-        return ()
-    halves = _improved(job, _dealt(_units(job, members)), edition)
-    return tuple(
+        return Division((), (), proven=True)
+    start = _dealt(_units(job, members))
+    units = [*start[0], *start[1]]
+    proven = len(units) <= MOST_TRIED
+    halves = _tried(job, units, edition) if proven else _improved(job, start, edition)
+    found = tuple(
         _section(name, half, members, edition)
         for name, half in zip(_NAMES, map(_flat, halves), strict=True)
         if half
     )
+    return Division(found, _prices(job, halves, edition), proven=proven)
+
+
+def _tried(job: Job, units: Sequence[Unit], edition: Edition) -> Halves:
+    """Return the cheapest of all divisions, the first of equals; the first unit stays first."""
+    rest = units[1:]
+    every = (
+        (
+            (units[0], *(u for k, u in enumerate(rest) if not number >> k & 1)),
+            tuple(u for k, u in enumerate(rest) if number >> k & 1),
+        )
+        for number in range(2 ** len(rest))
+    )
+    return min(every, key=lambda halves: _cost(job, halves, edition))
+
+
+def _prices(job: Job, halves: Halves, edition: Edition) -> tuple[DivisionWish, ...]:
+    """Return the wishes about the division in words, with what is missed of each."""
+    weight = weights(job)
+    apart, alike, leakage, load = _amounts(job, halves, edition)
+    return (
+        DivisionWish(
+            "apart_split", "Circuits to be kept apart have RCDs of their own",
+            weight.apart_split, apart,
+        ),
+        DivisionWish(
+            "like_split", "Circuits of one purpose are shared out over the RCDs",
+            weight.like_split, alike,
+        ),
+        DivisionWish(
+            "leakage_balanced", "Standing leakage is balanced between the RCDs",
+            weight.leakage_balanced, leakage,
+        ),
+        DivisionWish(
+            "load_balanced", "Load is balanced between the RCDs", weight.load_balanced, load
+        ),
+    )  # fmt: skip
 
 
 def _section(
@@ -110,18 +174,35 @@ def _without(units: tuple[Unit, ...], unit: Unit) -> tuple[Unit, ...]:
     return tuple(u for u in units if u is not unit)
 
 
-def _cost(job: Job, halves: Halves, edition: Edition) -> tuple[int, int, float]:
-    """Weigh a division: wishes first, then like beside like, then leakage and load together."""
+def _cost(job: Job, halves: Halves, edition: Edition) -> int:
+    """Weigh a division by the job's wishes."""
+    weight = weights(job)
+    apart, alike, leakage, load = _amounts(job, halves, edition)
+    return (
+        weight.apart_split * apart
+        + weight.like_split * alike
+        + weight.leakage_balanced * leakage
+        + weight.load_balanced * load
+    )
+
+
+def _amounts(job: Job, halves: Halves, edition: Edition) -> tuple[int, int, int, int]:
+    """Return groups not split, pairs of one purpose, and the two imbalances in per cent.
+
+    Each imbalance is a fraction of what one RCD bears, so that neither drowns the other.
+    """
     members = [_flat(half) for half in halves]
     ids = [{member.id for member in half} for half in members]
     against = sum(len(here & set(group)) > 1 for here in ids for group in job.wishes.keep_apart)
     # Two floors' lights or sockets apart: one trip then leaves some of each.
-    alike = sum(n * (n - 1) for half in members for n in Counter(m.serves for m in half).values())
+    alike = sum(
+        n * (n - 1) // 2 for half in members for n in Counter(m.serves for m in half).values()
+    )
     leakage_a = abs(_difference([m.leakage_a for m in half] for half in members))
     load_a = abs(_difference([m.in_a for m in half] for half in members))
-    # Each as a fraction of what one RCD bears, so that neither drowns the other.
     most_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
-    return against, alike, leakage_a / most_a + load_a / edition.number("rcd.rating_a")
+    rating_a = edition.number("rcd.rating_a")
+    return against, alike, round(100 * leakage_a / most_a), round(100 * load_a / rating_a)
 
 
 def _difference(halves: Iterable[Sequence[float]]) -> float:

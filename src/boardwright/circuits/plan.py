@@ -7,7 +7,7 @@ from dataclasses import replace
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.assess import Draft, assess, draft_of
 from boardwright.circuits.demand import Share, demand
-from boardwright.circuits.division import Member, sections
+from boardwright.circuits.division import Member, divided
 from boardwright.circuits.origin import origin_of
 from boardwright.circuits.phases import phases_of
 from boardwright.circuits.rcd import least_rcd_type
@@ -38,7 +38,8 @@ def plan_circuits(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPl
         for draft, result in zip(drafts, results, strict=True)
         if draft.behind_section
     ]
-    return CircuitPlan(origin, home, results, sections(job, shared, edition))
+    division = divided(job, shared, edition)
+    return CircuitPlan(origin, home, results, division.sections, division.wishes, division.proven)
 
 
 def _share(draft: Draft, phase: str) -> Share:

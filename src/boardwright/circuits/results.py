@@ -170,13 +170,41 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class DivisionWish:
+    """One weighted wish about which circuits share an RCD, and by how much it is missed.
+
+    ``key`` is its name in the job; ``amount`` counts groups or pairs, or is in per cent of what
+    one RCD bears.
+    """
+
+    key: str
+    name: str
+    weight: int
+    amount: int
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """Which circuits share an RCD, what that pays for each wish, whether none pays less."""
+
+    sections: tuple[Section, ...]
+    wishes: tuple[DivisionWish, ...]
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CircuitPlan:
-    """All circuits of the home, its demand, its origin, its division."""
+    """All circuits of the home, its demand, its origin, its division.
+
+    ``division`` is what the sections pay for the wishes about them, empty without sections.
+    """
 
     origin: Origin
     demand: Demand
     circuits: tuple[CircuitResult, ...]
     sections: tuple[Section, ...]
+    division: tuple[DivisionWish, ...] = ()
+    division_proven: bool = True
 
     def circuit(self, circuit_id: str) -> CircuitResult:
         """Return the circuit of that id, or raise KeyError."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -57,6 +57,53 @@ class ExistingBoard(Surveyed):
     devices: tuple[ExistingDevice, ...] = Field(default=(), description="the devices on it")
 
 
+Weight = Annotated[int, Field(ge=0, le=1000)]
+"""What one unit of a preference missed costs, in whole numbers; 0 lets it count for nothing."""
+
+
+class Preferences(Surveyed):
+    """How much each preference of the board counts; one that is left out keeps its own weight.
+
+    The keys, what one unit of each is and the weights they have are in docs/arrangement.md.
+    """
+
+    spd_near: Weight | None = Field(default=None, description="the SPD nearest the main switch")
+    sections_lettered: Weight | None = Field(
+        default=None, description="RCD sections in the order of their letters"
+    )
+    kept_apart: Weight | None = Field(
+        default=None, description="circuits to be kept apart are no neighbours"
+    )
+    heavy_apart: Weight | None = Field(
+        default=None, description="heavy continuous loads are no neighbours"
+    )
+    cables_reach: Weight | None = Field(
+        default=None, description="existing cables reach their new ways"
+    )
+    kept_together: Weight | None = Field(
+        default=None, description="circuits to be kept together stand side by side"
+    )
+    order_kept: Weight | None = Field(default=None, description="circuits keep the order they had")
+    large_near: Weight | None = Field(
+        default=None, description="large circuits near the main switch"
+    )
+    apart_split: Weight | None = Field(
+        default=None, description="circuits to be kept apart are behind different RCDs"
+    )
+    like_split: Weight | None = Field(
+        default=None, description="circuits of one purpose are behind different RCDs"
+    )
+    leakage_balanced: Weight | None = Field(
+        default=None, description="standing leakage balanced between the RCDs"
+    )
+    load_balanced: Weight | None = Field(default=None, description="load balanced between the RCDs")
+
+    def weight(self, key: str, usual: int) -> int:
+        """Return the weight of a preference: the person's, else the usual one."""
+        own = getattr(self, key)
+        return usual if own is None else int(own)
+
+
 class Wishes(Surveyed):
     """What the person wants; every wish is a preference but ``board`` and ``division``.
 
@@ -85,4 +132,7 @@ class Wishes(Surveyed):
     )
     keep_apart: tuple[tuple[Id, ...], ...] = Field(
         default=(), description="groups of circuit ids that one device must not drop together"
+    )
+    preferences: Preferences = Field(
+        default_factory=Preferences, description="weights of the board's preferences, 0 to 1000"
     )
