@@ -29,7 +29,7 @@ from boardwright.standards.load import load_edition
 from tests.design.homes import home
 
 CATALOGUE = load_catalogue()
-FAST, MANY = range(15), range(1000, 1150)
+FAST, MANY = range(10), range(1000, 1150)
 SLACK = 1e-9
 
 

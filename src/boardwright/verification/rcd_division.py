@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from boardwright.catalogue.devices import DeviceType, Kind
 from boardwright.circuits.propose import Option, Prices, Proposal, propose
-from boardwright.core.findings import Finding
+from boardwright.core.findings import Finding, Sense
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.rcd_overload import upstream_a
@@ -75,7 +75,16 @@ def selectivity(facts: Facts) -> Iterator[Finding]:
         return
     least_a = facts.edition.number("rcd.selectivity_ratio") * max(below)
     rule = facts.edition.rule("rcd.selectivity")
-    point = Point("rcd.selectivity", ahead.name, "incomer-rcd", rule, ahead.idn_a, least_a, "A")
+    point = Point(
+        "rcd.selectivity",
+        ahead.name,
+        "incomer-rcd",
+        rule,
+        ahead.idn_a,
+        least_a,
+        "A",
+        Sense.AT_LEAST,
+    )
     shown = f"{ahead.idn_a * 1000:g} mA ahead of {max(below) * 1000:g} mA"
     if ahead.time_delayed and ahead.idn_a >= least_a:
         yield point.passed(f"{shown}, time-delayed: a fault in one circuit takes that one off.")

@@ -92,10 +92,12 @@ def tags(marks: tuple[WireMark, ...], frame: Frame, hand: str) -> tuple[TagMark,
     """Return a tag for each conductor with a step; runs of equal ones share a bracket."""
     placed: list[TagMark] = []
     grouped = _grouped(marks)
-    for name, run in grouped.items():
+    for name, group in grouped.items():
+        # What is on the board as found already is no step of the work.
+        run = [mark for mark in group if mark.step]
         if len(run) > 1:
             placed.append(_bracket(name, run, frame, hand))
-        elif run[0].step:
+        elif run:
             placed.append(_tag(run[0], placed))
     return tuple(placed)
 
