@@ -41,7 +41,8 @@ def cover(design: Design) -> Content:
     svg = cover_drawing.cover_svg(
         design.chosen,
         design.job.title,
-        ink=_print_ink(),
+        # A closed board is one large plain face: on paper that is white, not toner.
+        ink={**_print_ink(), "face-2": "#FFFFFF"},
         notices=cover_drawing.notices(design),
     )
     enclosure = design.chosen.arrangement.enclosure

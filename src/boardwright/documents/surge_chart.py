@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from boardwright.design import Design
@@ -33,10 +35,16 @@ Spec = dict[str, Any]
 
 def build(design: Design) -> str:
     """Return the chart as SVG."""
+    return _drawn(json.dumps(spec(design)))
+
+
+@lru_cache(maxsize=4)
+def _drawn(spec_json: str) -> str:
+    """Draw a specification; the file and the pack ask for the same one."""
     import vl_convert
 
     vl_convert.register_font_directory(str(font_folder()))
-    return str(vl_convert.vegalite_to_svg(spec(design)))
+    return str(vl_convert.vegalite_to_svg(spec_json))
 
 
 def spec(design: Design, theme: str = "light") -> Spec:
