@@ -10,7 +10,7 @@ from boardwright.store.merge import ABSENT, Clash, Merged, merge
 NAMES = st.sampled_from("abcde")
 LEAVES = st.none() | st.integers(0, 3) | st.sampled_from(["x", "y"])
 WORDS = st.lists(NAMES, unique=True, max_size=4).map(tuple)
-MATRICES = st.lists(st.lists(st.integers(0, 2), max_size=2), max_size=2)
+MATRICES = st.lists(st.tuples(st.integers(0, 2)), min_size=1, max_size=2).map(tuple)
 
 
 def _items(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
@@ -26,15 +26,40 @@ TREES = st.recursive(
     max_leaves=12,
 )
 SECTIONS = st.dictionaries(NAMES, TREES, max_size=5)
-THREE = given(SECTIONS, SECTIONS, SECTIONS)
-DRAWN = settings(max_examples=400, deadline=None, derandomize=True)
 
+
+@st.composite
+def _edits(draw: st.DrawFn, tree: Any) -> Any:  # noqa: ANN401 - a tree of any shape
+    """Draw a tree that someone made of another by a few changes, as people do."""
+    if not draw(st.integers(0, 2)):
+        return tree
+    if isinstance(tree, dict):
+        kept = {key: draw(_edits(value)) for key, value in tree.items() if draw(st.integers(0, 4))}
+        return kept | draw(st.dictionaries(NAMES, LEAVES, max_size=1))
+    if isinstance(tree, tuple) and all(isinstance(item, dict) for item in tree):
+        items = [
+            {**draw(_edits(item)), "id": item["id"]} for item in tree if draw(st.integers(0, 4))
+        ]
+        return tuple(draw(st.permutations(items))) if draw(st.booleans()) else tuple(items)
+    return draw(LEAVES | WORDS)
+
+
+def _three(base: Any) -> st.SearchStrategy[tuple[Any, Any, Any]]:  # noqa: ANN401 - as above
+    return st.tuples(st.just(base), _edits(base), _edits(base))
+
+
+THREE = given(SECTIONS.flatmap(_three) | st.tuples(SECTIONS, SECTIONS, SECTIONS))
+DRAWN = settings(max_examples=200, deadline=None, derandomize=True)
+
+Tree = Any
+Three = tuple[Tree, Tree, Tree]
 Fields = dict[tuple[str, ...], Any]
 
 
 @DRAWN
 @THREE
-def test_who_is_called_mine_does_not_matter(base: Any, mine: Any, theirs: Any) -> None:
+def test_who_is_called_mine_does_not_matter(three: Three) -> None:
+    base, mine, theirs = three
     one, other = merge(base, mine, theirs), merge(base, theirs, mine)
 
     assert one.value == other.value
@@ -45,7 +70,8 @@ def test_who_is_called_mine_does_not_matter(base: Any, mine: Any, theirs: Any) -
 
 @DRAWN
 @THREE
-def test_a_change_of_one_side_alone_is_taken_whole(base: Any, mine: Any, theirs: Any) -> None:
+def test_a_change_of_one_side_alone_is_taken_whole(three: Three) -> None:
+    base, mine, theirs = three
     assert merge(base, base, theirs) == Merged(theirs)
     assert merge(base, mine, base) == Merged(mine)
     assert merge(base, mine, mine) == Merged(mine)
@@ -53,7 +79,8 @@ def test_a_change_of_one_side_alone_is_taken_whole(base: Any, mine: Any, theirs:
 
 @DRAWN
 @THREE
-def test_every_change_is_in_the_result_or_in_a_clash(base: Any, mine: Any, theirs: Any) -> None:
+def test_every_change_is_in_the_result_or_in_a_clash(three: Three) -> None:
+    base, mine, theirs = three
     merged = merge(base, mine, theirs)
     before, after = _fields(base), _fields(merged.value)
     disputed = [tuple(clash.path.removesuffix(" (order)").split(".")) for clash in merged.clashes]
@@ -68,7 +95,8 @@ def test_every_change_is_in_the_result_or_in_a_clash(base: Any, mine: Any, their
 
 @DRAWN
 @THREE
-def test_nothing_comes_in_that_no_side_wrote(base: Any, mine: Any, theirs: Any) -> None:
+def test_nothing_comes_in_that_no_side_wrote(three: Three) -> None:
+    base, mine, theirs = three
     written = [_fields(side) for side in (base, mine, theirs)]
 
     for path, value in _fields(merge(base, mine, theirs).value).items():
@@ -77,8 +105,8 @@ def test_nothing_comes_in_that_no_side_wrote(base: Any, mine: Any, theirs: Any) 
 
 @DRAWN
 @THREE
-def test_a_clash_keeps_all_three_values(base: Any, mine: Any, theirs: Any) -> None:
-    for clash in merge(base, mine, theirs).clashes:
+def test_a_clash_keeps_all_three_values(three: Three) -> None:
+    for clash in merge(*three).clashes:
         assert clash.mine != clash.theirs
         assert clash.base not in (clash.mine, clash.theirs)
 
@@ -138,13 +166,13 @@ def test_a_list_without_names_is_one_field() -> None:
     assert [clash.path for clash in merged.clashes] == ["l"]
 
 
-def _fields(tree: Any, path: tuple[str, ...] = ()) -> Fields:
+def _fields(tree: Tree, path: tuple[str, ...] = ()) -> Fields:
     """Return every value by its path; an item goes by its id, a word of a list by itself."""
     if isinstance(tree, dict):
         rows = list(tree.items())
     elif isinstance(tree, tuple) and all(isinstance(item, dict) for item in tree):
         rows = [(item["id"], item) for item in tree]
-    elif isinstance(tree, tuple):
+    elif isinstance(tree, tuple) and all(isinstance(item, str) for item in tree):
         rows = [(item, True) for item in tree]
     else:
         return {path: tree}

@@ -58,9 +58,9 @@ def writing(engine: Engine) -> Iterator[Connection]:
     StoreError
         The store cannot be written.
     """
-    with told(shown(engine.url)):
-        with engine.execution_options(**{_WRITES: True}).begin() as connection:
-            yield connection
+    writer = engine.execution_options(**{_WRITES: True})
+    with told(shown(engine.url)), writer.begin() as connection:
+        yield connection
 
 
 @contextmanager
@@ -76,17 +76,17 @@ def rebuilding(engine: Engine) -> Iterator[Connection]:
         with writing(engine) as connection:
             yield connection
         return
-    with told(shown(engine.url)):
-        with engine.execution_options(**{_WRITES: True}).connect() as connection:
-            # Inside a transaction SQLite would not hear this.
-            _foreign_keys(connection, "OFF")
-            try:
-                with connection.begin():
-                    yield connection
-                    if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
-                        raise StoreError(f"{shown(engine.url)}: cannot be brought up to date.")
-            finally:
-                _foreign_keys(connection, "ON")
+    writer = engine.execution_options(**{_WRITES: True})
+    with told(shown(engine.url)), writer.connect() as connection:
+        # Inside a transaction SQLite would not hear this.
+        _foreign_keys(connection, "OFF")
+        try:
+            with connection.begin():
+                yield connection
+                if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
+                    raise StoreError(f"{shown(engine.url)}: cannot be brought up to date.")
+        finally:
+            _foreign_keys(connection, "ON")
 
 
 def _foreign_keys(connection: Connection, setting: str) -> None:

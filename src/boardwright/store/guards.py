@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Column, Connection, Table, UniqueConstraint
+from sqlalchemy import Column, Connection, Table, UniqueConstraint, select, text
 
 from boardwright.store.tables import metadata
 
@@ -53,10 +53,10 @@ def _sqlite(table: Table) -> Iterator[str]:
         )
     # INSERT OR REPLACE removes the old row without a word to the trigger above.
     same = " OR ".join(f"({_same(key)})" for key in _keys(table))
+    there = select(table.c[table.primary_key.columns.keys()[0]]).where(text(same))
     yield (
         f"CREATE TRIGGER keep_{table.name}_replace BEFORE INSERT ON {table.name}"
-        f" WHEN EXISTS (SELECT 1 FROM {table.name} WHERE {same})"  # noqa: S608 - our own names
-        f" BEGIN SELECT RAISE(ABORT, '{quoted}'); END"
+        f" WHEN EXISTS ({there}) BEGIN SELECT RAISE(ABORT, '{quoted}'); END"
     )
 
 

@@ -52,7 +52,7 @@ def merge(base: Tree, mine: Tree, theirs: Tree, path: str = "") -> Merged:
     Sections are merged key by key, and lists whose items have names item by item. Everything else
     is one field: one side may change it, or both to the same.
     """
-    if mine == theirs or theirs == base:
+    if theirs in (mine, base):
         return Merged(mine)
     if mine == base:
         return Merged(theirs)
@@ -93,9 +93,9 @@ def _names(lists: Sequence[Tree]) -> list[list[str]]:
 
 def _lists(sides: Sequence[Table], path: str) -> Merged:
     merged = _sections(sides, path)
-    order = ordered(*(tuple(side) for side in sides), kept=frozenset(merged.value))
+    base, mine, theirs = (tuple(side) for side in sides)
+    order = ordered(base, mine, theirs, kept=frozenset(merged.value))
     if order is None:
-        base, mine, theirs = (tuple(side) for side in sides)
         clash = Clash(f"{path} (order)".strip(), base, mine, theirs)
         return Merged(tuple(sides[0].values()), (*merged.clashes, clash))
     return Merged(tuple(merged.value[name] for name in order), merged.clashes)

@@ -14,7 +14,9 @@ def ordered(base: Names, mine: Names, theirs: Names, kept: frozenset[str]) -> Na
     Nothing comes back where both moved the same names differently.
     """
     common = {*base} & {*mine} & {*theirs} & kept
-    before, ours, others = ([name for name in side if name in common] for side in (base, mine, theirs))
+    before, ours, others = (
+        [name for name in side if name in common] for side in (base, mine, theirs)
+    )
     if ours in (before, others):
         spine = others
     elif others == before:

@@ -42,9 +42,9 @@ def _by_url(text: str) -> URL:
         url = make_url(text)
     except (ArgumentError, ValueError):
         # The text is not repeated: a password may stand in it.
-        raise PlaceError(f"store: found an address that cannot be read, expected {_EXPECTED}.") from (
-            None
-        )
+        raise PlaceError(
+            f"store: found an address that cannot be read, expected {_EXPECTED}."
+        ) from (None)
     if url.get_backend_name() == "sqlite":
         return _file(Path(url.database or ""))
     if url.drivername not in {"postgresql", "postgres", "postgresql+psycopg"}:

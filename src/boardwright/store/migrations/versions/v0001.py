@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import sqlalchemy as sa
 from alembic import op
 
@@ -67,7 +69,7 @@ def _events() -> None:
     )
 
 
-def _signed() -> tuple[sa.Column[str], sa.Column[str], sa.Column[sa.DateTime]]:
+def _signed() -> tuple[sa.Column[str], sa.Column[str], sa.Column[datetime]]:
     return (
         sa.Column("who", sa.String(80), nullable=False),
         sa.Column("why", sa.String(400), nullable=False),
