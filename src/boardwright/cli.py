@@ -159,11 +159,12 @@ def serve(
         "examples"
     ),
     port: Annotated[int, typer.Option(min=1, max=65535, help="Port on this machine.")] = 8047,
+    own_figures: OwnFigures = None,
 ) -> None:
     """Open the page on this machine; nobody else can reach it."""
     from boardwright.web.serve import run
 
-    run(jobs, port)
+    run(jobs, port, own_figures)
 
 
 @editions_app.command("list")

@@ -1,13 +1,19 @@
 """The user's own figures: each one says in the findings what it did."""
 
+import subprocess
 from pathlib import Path
+
+import pytest
 
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, design
-from boardwright.documents import findings
+from boardwright.documents import findings, pack
 from boardwright.job.read import read_job
 from boardwright.standards.load import DEFAULT, load_edition
+from boardwright.web.app import create_app
+from boardwright.web.jobs import Jobs
+from tests.web.client import Client
 
 SEMI = Path(__file__).parents[2] / "examples" / "semi.yaml"
 SIGNED = 'copy = "BS 7671:2018+A4:2026, own printed copy"\ninitials = "QS"\ndate = 2026-11-20\n'
@@ -80,3 +86,20 @@ def test_without_own_figures_nothing_is_said_of_them(tmp_path: Path) -> None:
     plain = design(read_job(SEMI), load_catalogue(), load_edition(DEFAULT))
 
     assert _own(plain) == []
+
+
+@pytest.mark.slow
+def test_a_figure_that_moved_the_design_stands_on_the_page_and_in_the_pack(tmp_path: Path) -> None:
+    own = tmp_path / "own.toml"
+    own.write_text(f'[[confirmed]]\nkey = "cmin"\nvalue = 1.0\n{SIGNED}')
+    page = Client(create_app(Jobs(SEMI, own))).get("/jobs/semi/design").text
+    pdf = tmp_path / "pack.pdf"
+    pdf.write_bytes(pack.build(_semi(tmp_path, 'key = "cmin"\nvalue = 1.0')))
+    read = ["pdftotext", "-layout", str(pdf), "-"]
+    paper = subprocess.run(read, capture_output=True, text=True, check=True).stdout
+
+    for text in (page, paper):
+        assert "Own figure cmin" in text
+        assert "replaces 0.95; BS 7671:2018+A4:2026, own printed copy, QS, 2026-11-20" in " ".join(
+            text.replace("\u00a0", " ").split()
+        )

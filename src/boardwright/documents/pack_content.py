@@ -34,6 +34,7 @@ from boardwright.documents.marks import caution_svg, gauge, mark_svg, on_paper
 from boardwright.documents.pack_drawings import board, cover, diagram
 from boardwright.documents.pack_labels import householder, labels
 from boardwright.documents.pack_schedules import circuits, demand, readings, spd
+from boardwright.documents.pack_workings import workings
 from boardwright.documents.steps import with_news
 from boardwright.wiring.results import Conductor, Origin, SpdLeads
 
@@ -63,6 +64,7 @@ def content(design: Design) -> Content:
         "spd": spd(design),
         "schemes": _schemes(design),
         "surge": _surge(design),
+        "workings": workings(design),
         "labels": labels(design),
         "householder": householder(design),
     }

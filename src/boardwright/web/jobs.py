@@ -42,8 +42,8 @@ class Entry:
 class Jobs:
     """A folder of job files, or one file. Files are read afresh, so that an edit shows at once."""
 
-    def __init__(self, place: Path) -> None:
-        """Take a folder or a file.
+    def __init__(self, place: Path, own_figures: Path | None = None) -> None:
+        """Take a folder or a file, and the user's own figures for the edition of each job.
 
         Raises
         ------
@@ -53,6 +53,7 @@ class Jobs:
         if not place.exists():
             raise FileError(f"{place}: no such folder or job file.")
         self.place = place
+        self._own_figures = own_figures
         self._catalogue = load_catalogue()
         self._read: _Kept[Job] = _Kept()
         self._designed: _Kept[Design] = _Kept()
@@ -87,10 +88,10 @@ class Jobs:
             As for :meth:`load`, or the job names what the catalogue or no edition has.
         """
         job = self.load(job_id)
-        key = hashlib.sha256(job.model_dump_json().encode()).hexdigest()
-        return self._designed.get(
-            key, lambda: design(job, self._catalogue, load_edition(job.edition))
-        )
+        # Own figures are read afresh, as the job is: an edit shows at once.
+        edition = load_edition(job.edition, self._own_figures)
+        key = hashlib.sha256(f"{edition.digest}\n{job.model_dump_json()}".encode()).hexdigest()
+        return self._designed.get(key, lambda: design(job, self._catalogue, edition))
 
     def _files(self) -> dict[str, Path]:
         if self.place.is_file():

@@ -16,7 +16,7 @@ class PortError(BoardwrightError):
     """The page cannot be opened on a port."""
 
 
-def run(jobs: Path, port: int) -> None:
+def run(jobs: Path, port: int, own_figures: Path | None = None) -> None:
     """Serve the jobs of a folder, or one job file, until interrupted.
 
     Raises
@@ -27,7 +27,7 @@ def run(jobs: Path, port: int) -> None:
     from boardwright.web.app import create_app
     from boardwright.web.jobs import Jobs
 
-    app = create_app(Jobs(jobs))
+    app = create_app(Jobs(jobs, own_figures))
     taken = _bound(port)
     import uvicorn
 
