@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.circuits.build import only, raw_circuit
+from tests.circuits.build import EDITION, only, raw_circuit
 
 # No deadline: the machine may be busy. The same draws every time.
 CALM = settings(deadline=None, derandomize=True)
@@ -80,3 +80,13 @@ def test_the_worse_of_cable_and_reading_counts(reading_mohm: float) -> None:
 
 def test_same_job_same_plan() -> None:
     assert only(raw_circuit("lighting")) == only(raw_circuit("lighting"))
+
+
+@pytest.mark.parametrize("standard", ["BS 3036", "BS 88-3", "BS 1361", "BS 88-2", "BS 1362"])
+def test_more_time_and_a_smaller_fuse_allow_a_higher_loop(standard: str) -> None:
+    quick, slow = (EDITION.table(f"fuse_zs_ohm.{time}").rows[standard] for time in ("0.4", "5"))
+
+    for cells in (quick, slow):
+        ordered = [cells[rating] for rating in sorted(cells, key=float)]
+        assert ordered == sorted(ordered, reverse=True)
+    assert all(quick[rating] < slow[rating] for rating in quick if rating in slow)

@@ -73,6 +73,17 @@ def test_what_was_assumed_is_said(run: Run) -> None:
     assert "largest declared" in out
 
 
+def test_a_fuse_that_is_asked_about_stays_a_fuse(run: Run) -> None:
+    """4 mm² clipped carries 37 A (Table 4D5), behind BS 3036 0.725 of it: 26.8 A for 30 A."""
+    words = ("cooker", "--current", "25", "--size", "4", "--length", "10", "--method", "C")
+    _, out, _ = run(*words, "--device", "30", "--standard", "BS 3036", "--existing", "--json")
+    told = json.loads(out)
+
+    assert told["circuit"]["iz_a"] == pytest.approx(37 * 0.725)
+    assert told["findings"][0]["verdict"] == "fail"
+    assert any("RCBO" in way["does"][0] for way in told["ways_out"])
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -120,12 +120,17 @@ def volt_drop(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
         return point.passed(f"{shown}.")
     if warm_v <= limit_v:
         return replace(point, value=warm_v).passed(
-            f"{warm_v:.2f} V with the conductor at its true temperature (Ct "
+            f"{warm_v:.2f} V with the conductor at its true {_at_c(result, site):.0f} °C (Ct "
             f"{result.ct_factor:.3f}), {limit_v:.1f} V being allowed."
         )
     if result.ib_assumed:
         return point.unknown(f"{shown}; the load is not known.", "Find out what it feeds.")
     return point.failed(f"{shown}.", "Lay a larger cable, or shorten the run.")
+
+
+def _at_c(result: CircuitResult, site: Site) -> float:
+    """Return the temperature that Ct stands for: Ct is (230 + t) over (230 + limit). [°C]"""
+    return (230 + site.edition.number("temperature.hot_c")) * result.ct_factor - 230
 
 
 def reading_agrees(circuit: Circuit, result: CircuitResult, site: Site) -> Finding | None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from boardwright.circuits.protection import FUSES
 from boardwright.core.errors import FieldError, InputErrors
 from boardwright.job.explain import field_errors
 from boardwright.job.job import Job
@@ -118,6 +119,9 @@ def _raw(asked: Asked) -> dict[str, Any]:
                 part = part[section]
             part[key] = _plain(typed)
     circuit["phases"] = raw["supply"].get("phases", 1)
+    if asked.standard in FUSES:
+        # On a new board a fuse gives way; who asks about a fuse means the board it stands on.
+        raw |= {"wishes": {"board": "keep"}, "existing_board": {"ways": 1}}
     return raw
 
 

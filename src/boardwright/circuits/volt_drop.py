@@ -70,6 +70,23 @@ def ct_factor(
     return (230 + limit_c - rise * (limit_c - 30)) / (230 + limit_c)
 
 
+def conductor_c(ib_a: float, it_a: float, *, limit_c: float = 70, ambient_c: float = 30) -> float:
+    """Return how warm a conductor gets: its rise goes with the square of current. [°C]
+
+    ``it_a`` is the current that brings it to its limit.
+
+    References
+    ----------
+    BS 7671 Appendix 4, section 6.
+
+    Examples
+    --------
+    >>> round(conductor_c(ib_a=32, it_a=47), 2)
+    48.54
+    """
+    return ambient_c + (limit_c - ambient_c) * (ib_a / it_a) ** 2
+
+
 def volt_drop_limit_v(edition: Edition, *, u0_v: float, phases: int, lighting: bool) -> float:
     """Return the drop allowed from the origin, 3 % for lighting and 5 % for the rest. [V]"""
     key = "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
