@@ -26,13 +26,13 @@ def bring_up_to_date(engine: Engine) -> None:
     StoreError
         The store cannot be reached, belongs to another program or to a newer one.
     """
-    from sqlalchemy.exc import OperationalError, ProgrammingError
+    from sqlalchemy.exc import DBAPIError
 
     try:
         with engine.begin() as connection:
             found = connection.execute(_ASK).scalar()
-    except (OperationalError, ProgrammingError):
-        # No such table, or no such server: which of them shows when it is asked again in full.
+    except DBAPIError:
+        # No such table, file or server: which of them shows when it is asked again in full.
         found = None
     if found != HEAD:
         _refuse_newer(found, engine)
