@@ -30,6 +30,7 @@ from boardwright.documents.drawing.feeds import fed_by
 from boardwright.documents.drawing.symbols import of_kind, of_load, symbols
 from boardwright.documents.single_line import single_line_svg
 from boardwright.job.circuit import Circuit, Serves
+from tests.documents.compared import compared
 from tests.documents.drawing.golden import COVERS, HOMES, golden_drawing
 from tests.documents.drawing.measure import true_width_mm
 from tests.documents.golden import example
@@ -50,6 +51,12 @@ def test_a_diagram_is_as_it_was_reviewed(home: str) -> None:
 @pytest.mark.parametrize("home", HOMES)
 def test_no_word_stands_on_a_word_a_symbol_or_a_line(home: str) -> None:
     for scene in _scenes(example(home)):
+        assert _clashes(scene) == []
+
+
+@pytest.mark.slow
+def test_no_word_stands_on_another_where_the_board_stays() -> None:
+    for scene in _scenes(compared()):
         assert _clashes(scene) == []
 
 

@@ -16,6 +16,8 @@ from boardwright.documents.pack_schedules import way_of
 from boardwright.job.board import ExistingDevice
 from boardwright.job.circuit import Circuit
 
+_NOT_SURVEYED = "what it feeds was not surveyed"
+
 _SOURCES = frozenset({"PV", "battery"})
 
 
@@ -72,11 +74,12 @@ def _distributor(fed: Fed, variant: Variant, depth: int) -> Row:
     }
     name = words.get(item.role, item.label)
     poles = f"{device.poles}-pole" if device.kind is Kind.MAIN_SWITCH else ""
+    unknown = item.role is Role.AS_FOUND and device.idn_a is not None and not fed.feeds
     return Row(
         depth,
         of_kind(device.kind),
         "",
-        (way, _device(device), poles),
+        (way, _device(device), poles, _NOT_SURVEYED if unknown else ""),
         (),
         name,
         feeds=bool(fed.feeds),
@@ -160,7 +163,7 @@ def _found_device(device: ExistingDevice, design: Design) -> Row:
             f"Way {device.way}",
             size if device.curve or not size else f"{size}{NO_BREAK}A",
             rcd.strip(),
-            "" if circuit else "what it feeds was not surveyed",
+            "" if circuit else _NOT_SURVEYED,
         ),
         _cable(circuit) if circuit else (),
         circuit.name if circuit else f"{device.kind} as found",
