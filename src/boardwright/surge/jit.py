@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable
+from importlib import resources
 from typing import Any, TypeVar
 
 import numba
@@ -11,10 +13,27 @@ from platformdirs import user_cache_path
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
+
+def _edition() -> str:
+    """Return a name that changes when any kernel does.
+
+    Each compiled function holds copies of those it calls, but is thought fresh while
+    its own file is: the code of another edition of the program must not be met at all.
+    """
+    sources = [
+        item
+        for item in resources.files("boardwright.surge").iterdir()
+        if item.name.startswith(("jit", "kernel", "one_loop_kernel", "runs", "tables"))
+        and item.name.endswith(".py")
+    ]
+    text = b"".join(item.read_bytes() for item in sorted(sources, key=lambda item: item.name))
+    return hashlib.sha256(text).hexdigest()[:16]
+
+
 # Compiling takes some seconds, so the code is kept where the user keeps such things,
 # not beside a package that may be read-only. A folder the user named for it stays.
 if not config.CACHE_DIR:
-    config.CACHE_DIR = str(user_cache_path("boardwright") / "kernels")
+    config.CACHE_DIR = str(user_cache_path("boardwright") / "kernels" / _edition())
 
 
 def compiled(function: Function) -> Function:

@@ -10,11 +10,23 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
+from typing import NamedTuple
 
 from boardwright.surge.curves import LINEAR_BELOW_A
 from boardwright.surge.jit import compiled
-from boardwright.surge.tables import CURVE_LOW, CURVE_PIECES, CURVE_STEP, PORT, PORTS, ROWS, Tables
+from boardwright.surge.tables import (
+    AMPS,
+    ARC_OHM,
+    ARC_V,
+    BURNING,
+    CURVE,
+    CURVE_LOW,
+    CURVE_PIECES,
+    CURVE_STEP,
+    IS_GAP,
+    MATRIX,
+    SIDE,
+)
 from boardwright.surge.waveforms import Array
 
 LN_STEP_ENOUGH = 1e-7
@@ -23,6 +35,18 @@ SCALAR_ROUNDS = 200
 VECTOR_ROUNDS = 40
 SWEEPS = 2000
 KNEE_A = 1.0
+
+Behind = tuple[float, float]
+"""An open voltage and the resistance it stands behind. [V, ohm]"""
+
+
+class Span(NamedTuple):
+    """Where one subnetwork's ports and open voltages stand, and how many."""
+
+    k: int
+    count: int
+    port: int
+    open: int
 
 
 @compiled
@@ -83,150 +107,150 @@ def arc_a(thevenin_v: float, thevenin_ohm: float, arc_v: float, arc_ohm: float) 
 
 
 @compiled
-def port_a(net: Tables, port: int, open_v: float, ohm: float, guess_a: float) -> float:
+def port_a(laws: Array, port: int, curve_u: Array, thevenin: Behind, guess_a: float) -> float:
     """Return the current of one port, a burning gap included. [A]"""
-    if net.gap[port]:
-        return arc_a(open_v, ohm, net.port_v[port, 1], net.port_v[port, 2])
-    return varistor_a(net.curve_u, net.curve[port], open_v, ohm, guess_a)
+    open_v, ohm = thevenin
+    if laws[port, IS_GAP] > 0:
+        return arc_a(open_v, ohm, laws[port, ARC_V], laws[port, ARC_OHM])
+    return varistor_a(curve_u, int(laws[port, CURVE]), open_v, ohm, guess_a)
 
 
 @compiled
-def port_law(net: Tables, port: int, i_a: float) -> tuple[float, float]:
+def port_law(laws: Array, port: int, curve_u: Array, i_a: float) -> tuple[float, float]:
     """Return a port's voltage and its slope against the current. [V, ohm]"""
     size_a = abs(i_a)
-    if net.gap[port]:
-        arc_v, arc_ohm = net.port_v[port, 1], net.port_v[port, 2]
+    if laws[port, IS_GAP] > 0:
+        arc_v, arc_ohm = laws[port, ARC_V], laws[port, ARC_OHM]
         over = size_a + KNEE_A
         return i_a * (arc_v / over + arc_ohm), arc_v * KNEE_A / (over * over) + arc_ohm
+    curve = int(laws[port, CURVE])
     if size_a <= LINEAR_BELOW_A:
-        ohm = net.curve_u[net.curve[port], 0, 0] / LINEAR_BELOW_A
+        ohm = curve_u[curve, 0, 0] / LINEAR_BELOW_A
         return ohm * i_a, ohm
-    u_v, slope_v = curve_at(net.curve_u, net.curve[port], math.log(size_a))
+    u_v, slope_v = curve_at(curve_u, curve, math.log(size_a))
     return math.copysign(u_v, i_a), slope_v / size_a
 
 
 @compiled
-def port_currents(
-    net: Tables, k: int, y: Array, at_push: int, currents: Array, burning: Array
-) -> None:
-    """Find the currents of subnetwork k's ports, whose open voltages stand in y.
+def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> None:
+    """Find the currents of one subnetwork's ports.
 
     Parameters
     ----------
-    net, k
-        The tables, and which subnetwork.
-    y
-        Its outputs; the ports' open voltages follow its states.
-    at_push
-        Where the ports' own resistances stand in the table of pushes.
-    currents
-        Of all ports; those of this subnetwork are the guess and become the answer.
-    burning
-        Which gaps burn; a gap that does not carries nothing.
+    laws, curve_u
+        What each port is, its current so far and whether it burns; the curves' tables.
+        A gap that does not burn carries nothing.
+    ohms, opens
+        Resistances between the ports, negative, and their open voltages.
+    at
+        Where this subnetwork's figures stand.
     """
-    count, first, rows = net.layout[PORTS, k], net.layout[PORT, k], net.layout[ROWS, k]
-    only = -1
-    active = 0
-    for at in range(count):
-        if net.gap[first + at] and not burning[first + at]:
-            currents[first + at] = 0.0
+    only, active = -1, 0
+    for a in range(at.count):
+        if silent(laws, at.port + a):
+            laws[at.port + a, AMPS] = 0.0
         else:
-            only = at
-            active += 1
+            only, active = a, active + 1
     if active == 1:
-        ohm = -net.push[at_push + only * rows + only]
-        port = first + only
-        currents[port] = port_a(net, port, y[only], ohm, currents[port])
-    elif active > 1 and not _together(net, k, y, at_push, currents, burning):
-        _in_turn(net, k, y, at_push, currents, burning)
+        port = at.port + only
+        thevenin = (opens[at.k, at.open + only], -ohms[at.k, only, at.open + only])
+        laws[port, AMPS] = port_a(laws, port, curve_u, thevenin, laws[port, AMPS])
+    elif active > 1 and not _together(laws, curve_u, ohms, opens, at):
+        _in_turn(laws, curve_u, ohms, opens, at)
 
 
 @compiled
-def _together(
-    net: Tables, k: int, y: Array, at_push: int, currents: Array, burning: Array
-) -> bool:
+def silent(laws: Array, port: int) -> bool:
+    """Say whether a port is a gap that has not sparked over."""
+    return laws[port, IS_GAP] > 0 and laws[port, BURNING] == 0
+
+
+@compiled
+def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> bool:
     """Newton's rule on all ports at once, on asinh of each current; say if it settled."""
-    count, first, rows = net.layout[PORTS, k], net.layout[PORT, k], net.layout[ROWS, k]
-    matrix, side = np.zeros((count, count)), np.zeros(count)
+    count, first = at.count, at.port
     for _ in range(VECTOR_ROUNDS):
         for a in range(count):
             port = first + a
-            if net.gap[port] and not burning[port]:
-                side[a] = 0.0
+            if silent(laws, port):
+                laws[port, SIDE] = 0.0
                 for b in range(count):
-                    matrix[a, b] = 1.0 if a == b else 0.0
+                    laws[port, MATRIX + b] = 1.0 if a == b else 0.0
                 continue
-            u_v, slope_ohm = port_law(net, port, currents[port])
-            left_v = y[a] - u_v
+            u_v, slope_ohm = port_law(laws, port, curve_u, laws[port, AMPS])
+            left_v = opens[at.k, at.open + a] - u_v
             for b in range(count):
-                ohm = -net.push[at_push + b * rows + a]
-                left_v -= ohm * currents[first + b]
+                ohm = -ohms[at.k, b, at.open + a]
+                left_v -= ohm * laws[first + b, AMPS]
                 more = slope_ohm if a == b else 0.0
-                matrix[a, b] = (ohm + more) * _stretch(net, first + b, currents)
-            side[a] = left_v
-        _eliminate(matrix, side)
-        if _moved(net, first, side, currents) < LN_STEP_ENOUGH:
+                laws[port, MATRIX + b] = (ohm + more) * _stretch(laws, first + b)
+            laws[port, SIDE] = left_v
+        _eliminate(laws, first, count)
+        if _moved(laws, first, count) < LN_STEP_ENOUGH:
             return True
     return False
 
 
 @compiled
-def _stretch(net: Tables, port: int, currents: Array) -> float:
-    floor_a = KNEE_A if net.gap[port] else LINEAR_BELOW_A
-    return math.sqrt(currents[port] * currents[port] + floor_a * floor_a)
+def _floor_a(laws: Array, port: int) -> float:
+    """Return the current below which a port's law is nearly straight. [A]"""
+    return KNEE_A if laws[port, IS_GAP] > 0 else LINEAR_BELOW_A
 
 
 @compiled
-def _moved(net: Tables, first: int, steps: Array, currents: Array) -> float:
+def _stretch(laws: Array, port: int) -> float:
+    """Return how fast a current moves with its asinh. [A]"""
+    return math.hypot(laws[port, AMPS], _floor_a(laws, port))
+
+
+@compiled
+def _moved(laws: Array, first: int, count: int) -> float:
     """Move each current by a step of its asinh, three at most; return the largest."""
     most = 0.0
-    for a in range(len(steps)):
-        floor_a = KNEE_A if net.gap[first + a] else LINEAR_BELOW_A
-        step = steps[a]
+    for port in range(first, first + count):
+        floor_a, step = _floor_a(laws, port), laws[port, SIDE]
         if not math.isfinite(step):
             return math.inf
         most = max(most, abs(step))
         if step != 0.0:
-            y = math.asinh(currents[first + a] / floor_a) + min(max(step, -3.0), 3.0)
-            currents[first + a] = floor_a * math.sinh(y)
+            y = math.asinh(laws[port, AMPS] / floor_a) + min(max(step, -3.0), 3.0)
+            laws[port, AMPS] = floor_a * math.sinh(y)
     return most
 
 
 @compiled
-def _eliminate(matrix: Array, side: Array) -> None:
+def _eliminate(laws: Array, first: int, count: int) -> None:
     """Solve a small linear system in place; its diagonal is the largest by its nature."""
-    count = len(side)
-    for a in range(count):
-        for b in range(a + 1, count):
-            ratio = matrix[b, a] / matrix[a, a]
-            for c in range(a + 1, count):
-                matrix[b, c] -= ratio * matrix[a, c]
-            side[b] -= ratio * side[a]
+    last = first + count
+    for a in range(first, last):
+        for b in range(a + 1, last):
+            ratio = laws[b, MATRIX + a - first] / laws[a, MATRIX + a - first]
+            for c in range(a - first + 1, count):
+                laws[b, MATRIX + c] -= ratio * laws[a, MATRIX + c]
+            laws[b, SIDE] -= ratio * laws[a, SIDE]
     for back in range(count):
         a = count - 1 - back
         for c in range(a + 1, count):
-            side[a] -= matrix[a, c] * side[c]
-        side[a] /= matrix[a, a]
+            laws[first + a, SIDE] -= laws[first + a, MATRIX + c] * laws[first + c, SIDE]
+        laws[first + a, SIDE] /= laws[first + a, MATRIX + a]
 
 
 @compiled
-def _in_turn(
-    net: Tables, k: int, y: Array, at_push: int, currents: Array, burning: Array
-) -> None:
-    count, first, rows = net.layout[PORTS, k], net.layout[PORT, k], net.layout[ROWS, k]
+def _in_turn(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> None:
+    """Solve each port with the others as they stand, until none moves."""
     for _ in range(SWEEPS):
         moved_v = 0.0
-        for a in range(count):
-            port = first + a
-            if net.gap[port] and not burning[port]:
+        for a in range(at.count):
+            port = at.port + a
+            if silent(laws, port):
                 continue
-            open_v = y[a]
-            for b in range(count):
+            open_v = opens[at.k, at.open + a]
+            for b in range(at.count):
                 if b != a:
-                    open_v += net.push[at_push + b * rows + a] * currents[first + b]
-            own = -net.push[at_push + a * rows + a]
-            new = port_a(net, port, open_v, own, currents[port])
-            moved_v = max(moved_v, abs(new - currents[port]) * own)
-            currents[port] = new
+                    open_v += ohms[at.k, b, at.open + a] * laws[at.port + b, AMPS]
+            own = -ohms[at.k, a, at.open + a]
+            new = port_a(laws, port, curve_u, (open_v, own), laws[port, AMPS])
+            moved_v = max(moved_v, abs(new - laws[port, AMPS]) * own)
+            laws[port, AMPS] = new
         if moved_v < VOLT_ENOUGH:
             return

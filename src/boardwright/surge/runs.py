@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from boardwright.core.errors import FieldError
 from boardwright.surge.elements import CurrentSource
 from boardwright.surge.prepare import Prepared
-from boardwright.surge.tables import END, ROWS, STATE, STORES, WAVES, Tables
+from boardwright.surge.tables import END, STORES, WAVES, Tables
 from boardwright.surge.waveforms import Array
 
 _MOST_STEPS = 20_000_000
@@ -20,15 +19,14 @@ class Run(NamedTuple):
     """What a kernel writes: the state it steps, and what it leaves behind."""
 
     state: Array
-    """Waves into stores and line ends."""
+    """Waves into stores and line ends, a line for each subnetwork."""
     ring: Array
     """Waves out of the line ends, one line of it for each of the last steps."""
     now: Array
     before: Array
-    """Outputs of all subnetworks at this step and at the one before."""
-    amps: Array
-    amps_before: Array
-    burning: NDArray[np.int64]
+    """Outputs at this step and at the one before, a line for each subnetwork."""
+    laws: Array
+    """What each port is, and what becomes of it."""
     fired_s: Array
     """When each gap sparked over; below 0 if it did not."""
     fired_watch: Array
@@ -57,29 +55,27 @@ def steps_to(step_s: float, t_end_s: float) -> int:
 def empty_run(ready: Prepared, steps: int) -> Run:
     """Return the room for a run, standing at its start."""
     tables = ready.tables
-    layout, ends = tables.layout, len(tables.partner)
-    ports, width = len(tables.gap), len(ready.start.seen)
+    layout = tables.layout
+    ports, seen = len(tables.laws), len(ready.start.seen)
     scale = (2 / tables.step_s) ** 0.5
-    state = np.zeros(int(layout[STORES].sum()) + ends)
+    state = np.zeros(tables.table.shape[:2])
     for k, held in enumerate(ready.start.held):
-        first, stores, waves, end = layout[[STATE, STORES, WAVES, END], k]
-        state[first : first + stores] = held * scale
-        state[first + stores : first + stores + waves] = ready.start.waves_in[end : end + waves]
+        stores, waves, end = layout[[STORES, WAVES, END], k]
+        state[k, :stores] = held * scale
+        state[k, stores : stores + waves] = ready.start.waves_in[end : end + waves]
     depth = 1 << int(tables.whole.max(initial=0) + 4).bit_length()
-    outputs, rows = int(layout[ROWS].sum()), int(layout[ROWS].max())
-    watch = np.zeros((steps + 1, width))
+    width = tables.table.shape[2]
+    watch = np.zeros((steps + 1, seen))
     watch[0] = ready.start.seen
     return Run(
         state,
         np.tile(ready.start.waves_out, (depth, 1)),
-        np.zeros(outputs),
-        np.zeros(outputs),
-        np.zeros(ports),
-        np.zeros(ports),
-        np.zeros(ports, dtype=np.int64),
+        np.zeros((len(layout[0]), width)),
+        np.zeros((len(layout[0]), width)),
+        tables.laws.copy(),
         np.full(ports, -1.0),
-        np.full((ports, width), np.nan),
-        np.zeros((5, max(rows, ports))),
+        np.full((ports, seen), np.nan),
+        np.zeros((3, width)),
         np.zeros(2 + ports),
         watch,
         np.zeros((steps + 1, ports)),

@@ -157,7 +157,9 @@ class _Writer:
             far = self._mode(f"{name}f", line.far, factors)
             yield from (*near, *far)
             ends = f"m{name}n 0 m{name}f 0"
-            yield f"T{name} {ends} Z0={_MODE_OHM:.9g} TD={mode.delay_s:.12g} ic=0,0,0,0"
+            # Without rel=2, echoes of nearly equal delays set break points so close together
+            # that ngspice steps no further, or gives up and still exits with 0.
+            yield f"T{name} {ends} Z0={_MODE_OHM:.9g} TD={mode.delay_s:.12g} rel=2 ic=0,0,0,0"
         for at, still in enumerate(bare):
             name = f"{self._count}y{at}"
             yield from self._mode(f"{name}n", line.near, still.share)

@@ -27,8 +27,12 @@ from boardwright.surge.waveforms import Array
 Ints = NDArray[np.int64]
 
 # Rows of the layout table, one column for each subnetwork.
-STATE, STORES, WAVES, PORTS, LOSSES, SOURCES, WATCHED, ROWS, COLUMNS = range(9)
-TABLE, PUSH, OUTPUT, END, PORT, SOURCE, WATCH = range(9, 16)
+STORES, WAVES, PORTS, LOSSES, SOURCES, WATCHED, ROWS, GAPS = range(8)
+# Where its line ends, ports, sources and what is watched begin among those of all.
+END, PORT, SOURCE, WATCH = range(8, 12)
+
+# Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
+IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS, SIDE, MATRIX = range(9)
 
 CURVE_PIECES = 4096
 CURVE_LOW = float(np.log(LINEAR_BELOW_A))
@@ -46,9 +50,7 @@ class Tables(NamedTuple):
     whole: Ints
     taps: Array
     delay_steps: Array
-    gap: Ints
-    port_v: Array
-    curve: Ints
+    laws: Array
     curve_u: Array
     source_gain: Array
     source_sign: Array
@@ -56,31 +58,27 @@ class Tables(NamedTuple):
 
 def tables_of(subnets: tuple[Subnet, ...], watched: list[list[Array]], step_s: float) -> Tables:
     """Return the tables of all subnetworks for a step. ``watched`` holds rows for each. [s]"""
-    layout = np.zeros((16, len(subnets)), dtype=np.int64)
-    blocks, pushes = [], []
-    at = dict.fromkeys(("state", "table", "push", "output", "end", "port", "source", "watch"), 0)
-    for k, (subnet, rows) in enumerate(zip(subnets, watched, strict=True)):
-        block, push = _block(subnet, rows, step_s)
-        sizes = (subnet.store.shape[1], len(subnet.ends), len(subnet.ports), len(subnet.loss))
+    layout = np.zeros((12, len(subnets)), dtype=np.int64)
+    blocks = [_block(net, rows, step_s) for net, rows in zip(subnets, watched, strict=True)]
+    # Whole vectors of eight, which machines like.
+    width = -(-max(block.shape[1] for block, _ in blocks) // 8) * 8
+    table = np.zeros((len(subnets), max(len(block) for block, _ in blocks), width))
+    push = np.zeros((len(subnets), max(len(line) for _, line in blocks), width))
+    first = np.zeros(4, dtype=np.int64)
+    for k, (subnet, (block, line)) in enumerate(zip(subnets, blocks, strict=True)):
+        counts = (len(subnet.ends), len(subnet.ports), len(subnet.sources), len(watched[k]))
         layout[:, k] = (
-            at["state"], *sizes, len(subnet.sources), len(rows), block.shape[1], block.shape[0],
-            at["table"], at["push"], at["output"], at["end"], at["port"], at["source"], at["watch"],
+            subnet.store.shape[1], counts[0], counts[1], len(subnet.loss), counts[2], counts[3],
+            block.shape[1], sum(isinstance(port, Gap) for port in subnet.ports), *first,
         )  # fmt: skip
-        blocks.append(block.ravel())
-        pushes.append(push.ravel())
-        at["state"] += sizes[0] + sizes[1]
-        at["table"] += block.size
-        at["push"] += push.size
-        at["output"] += block.shape[1]
-        at["end"] += sizes[1]
-        at["port"] += sizes[2]
-        at["source"] += len(subnet.sources)
-        at["watch"] += len(rows)
+        first += counts
+        table[k, : len(block), : block.shape[1]] = block
+        push[k, : len(line), : block.shape[1]] = line
     return Tables(
         step_s,
         layout,
-        np.concatenate(blocks),
-        np.concatenate(pushes),
+        table,
+        push,
         *_ends(subnets, step_s),
         *_ports(subnets),
         *_sources(subnets),
@@ -88,7 +86,11 @@ def tables_of(subnets: tuple[Subnet, ...], watched: list[list[Array]], step_s: f
 
 
 def _block(subnet: Subnet, watched: list[Array], step_s: float) -> tuple[Array, Array]:
-    """Return the table (a line for each input) and the push (a line for each port)."""
+    """Return the table (a line for each input) and the push (a line for each port).
+
+    The outputs are losses, states, open voltages, the sources' own rows, what is watched;
+    then room for the ports' currents.
+    """
     scale = (2 / step_s) ** 0.5
     columns = np.hstack([subnet.store * scale, subnet.wave])
     matrix = (subnet.store * scale**2) @ subnet.store.T - subnet.a
@@ -102,20 +104,13 @@ def _block(subnet: Subnet, watched: list[Array], step_s: float) -> tuple[Array, 
             "a path with resistance or capacitance to each node",
         ) from None
     own = [np.zeros((0, len(matrix)))] if not watched else [np.array(watched)]
-    outputs = np.vstack([columns.T, -subnet.port.T, subnet.loss, subnet.source.T, *own])
+    outputs = np.vstack([subnet.loss, columns.T, -subnet.port.T, subnet.source.T, *own])
     table = outputs @ answers
     count = columns.shape[1]
-    below = count + len(subnet.ports)
-    losses = slice(below, below + len(subnet.loss))
-    table[losses, count : count + len(subnet.sources)] += subnet.loss_source
     inside = count + len(subnet.sources)
-    return _padded(table[:, :inside].T), _padded(table[:, inside:].T)
-
-
-def _padded(table: Array) -> Array:
-    """Return the table with rows in whole vectors of eight, which machines like."""
-    more = -table.shape[1] % 8
-    return np.ascontiguousarray(np.pad(table, ((0, 0), (0, more))))
+    table[: len(subnet.loss), count:inside] += subnet.loss_source
+    table = np.vstack([table, np.zeros((len(subnet.ports), table.shape[1]))])
+    return table[:, :inside].T, table[:, inside:].T
 
 
 def lagrange(fraction: Array) -> Array:
@@ -141,25 +136,17 @@ def _ends(subnets: tuple[Subnet, ...], step_s: float) -> tuple[Ints, Ints, Array
     return partner, whole, lagrange(np.maximum(steps - whole, 0.0)).reshape(-1, 4), steps
 
 
-def _ports(subnets: tuple[Subnet, ...]) -> tuple[Ints, Array, Ints, Array]:
+def _ports(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
     ports = [port for subnet in subnets for port in subnet.ports]
     curves: dict[VaristorCurve, int] = {}
-    gap, figures, curve = [], [], []
-    for port in ports:
-        gap.append(isinstance(port, Gap))
+    laws = np.zeros((len(ports), MATRIX + len(ports)))
+    for at, port in enumerate(ports):
         if isinstance(port, Gap):
-            figures.append((port.sparkover_v, port.arc_v, port.arc_ohm))
-            curve.append(0)
+            laws[at, : CURVE] = (1.0, port.sparkover_v, port.arc_v, port.arc_ohm)
         else:
-            figures.append((0.0, 0.0, 0.0))
-            curve.append(curves.setdefault(port.curve, len(curves)))
+            laws[at, CURVE] = curves.setdefault(port.curve, len(curves))
     table = np.array([curve_table(item) for item in curves]).reshape(-1, CURVE_PIECES + 1, 2)
-    return (
-        np.array(gap, dtype=np.int64),
-        np.array(figures).reshape(-1, 3),
-        np.array(curve, dtype=np.int64),
-        table if len(table) else np.ones((1, 2, 2)),
-    )
+    return laws, table if curves else np.ones((1, 2, 2))
 
 
 @lru_cache(maxsize=64)

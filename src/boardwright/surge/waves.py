@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from boardwright.core.errors import FieldError
-from boardwright.surge.elements import Branch, Varistor
+from boardwright.surge.elements import Varistor
 from boardwright.surge.network import SurgeNetwork
 from boardwright.surge.prepare import (
     STEP_RULES,
@@ -22,7 +21,7 @@ from boardwright.surge.prepare import (
 )
 from boardwright.surge.runs import Run, drive_of, empty_run, line_energy_j, steps_to
 from boardwright.surge.solver import Energy, Outcome, Solution
-from boardwright.surge.tables import OUTPUT, STORES
+from boardwright.surge.tables import LOSSES, STORES
 from boardwright.surge.waveforms import Array
 
 
@@ -125,8 +124,8 @@ def energy_of(ready: Prepared, out: Run) -> Energy:
     at_start_j = sum(float(held @ held) for held in start.held) / 2
     at_start_j += float(start.waves_out**2 @ tables.delay_steps) * tables.step_s / 4
     at_end_j = line_energy_j(tables, out)
-    for stores, at in tables.layout[[STORES, OUTPUT]].T:
-        held = out.now[at : at + stores]
+    for k, (stores, losses) in enumerate(tables.layout[[STORES, LOSSES]].T):
+        held = out.now[k, losses : losses + stores]
         # A store's wave squared is its energy by the step: see tables.py.
         at_end_j += float(held @ held) * tables.step_s / 4
     return Energy(

@@ -1,0 +1,141 @@
+"""The moment a gap sparks over, in the compiled kernel.
+
+The stores are taken to the moment in a straight line; two half-steps of backward Euler
+with the gap burning reach one step past it; and a straight line leads back to the time
+of the step. The same matrix serves throughout.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from boardwright.surge.jit import compiled
+from boardwright.surge.kernel_energy import add_ports, losses_w
+from boardwright.surge.kernel_parts import port_row, solve_one, watch_row
+from boardwright.surge.kernel_ports import silent
+from boardwright.surge.runs import Run
+from boardwright.surge.tables import (
+    BURNING,
+    SPARKOVER_V,
+    END,
+    LOSSES,
+    PORT,
+    PORTS,
+    ROWS,
+    STORES,
+    WATCH,
+    WATCHED,
+    WAVES,
+    Ints,
+    Tables,
+)
+from boardwright.surge.waveforms import Array
+
+
+class Moment(NamedTuple):
+    """A gap and the part of a step at which it sparks over."""
+
+    step: int
+    part: float
+    port: int
+
+
+@compiled
+def crossing(
+    layout: Ints, k: int, laws: Array, now: Array, before: Array
+) -> tuple[float, int]:
+    """Return the part of the step at which a gap of k sparks over, and which; else -1."""
+    row, first = port_row(layout, k), layout[PORT, k]
+    part, found = 2.0, -1
+    for p in range(layout[PORTS, k]):
+        port = first + p
+        if not silent(laws, port):
+            continue
+        sparkover_v = laws[port, SPARKOVER_V]
+        u, old = now[k, row + p], before[k, row + p]
+        if abs(u) < sparkover_v:
+            continue
+        aim = sparkover_v if u > 0 else -sparkover_v
+        here = min(max((aim - old) / (u - old) if u != old else 0.0, 0.0), 1.0)
+        if here < part:
+            part, found = here, port
+    return part, found
+
+
+@compiled
+def fire(
+    net: Tables, out: Run, k: int, moment: Moment, drive: Array
+) -> None:
+    """Let a gap of subnetwork k spark over inside a step and end on the step's own time."""
+    layout, part, n = net.layout, moment.part, moment.step
+    rows = layout[ROWS, k]
+    stores, waves, losses = layout[STORES, k], layout[WAVES, k], layout[LOSSES, k]
+    work, arrived = out.scratch, out.state[k, stores : stores + waves].copy()
+    for r in range(rows):
+        out.now[k, r] = out.before[k, r] + part * (out.now[k, r] - out.before[k, r])
+        work[0, r] = out.now[k, r]
+    _note(layout, k, out, moment, net.step_s)
+    span_s = part * net.step_s
+    add_ports(layout, k, out.now, out.before, out.sums, span_s)
+    out.sums[1] += span_s * losses_w(layout, k, out.now, out.before)
+    out.laws[moment.port, BURNING] = 1.0
+    later = min(n + 1, drive.shape[0] - 1)
+    for half in range(1, 3):
+        # What arrives after the step's own time has long left the other ends.
+        ahead = part + half / 2 - 1.0
+        for s in range(stores):
+            out.state[k, s] = work[half - 1, losses + s]
+        for w in range(waves):
+            change = _arriving_later(net, out, layout[END, k] + w, n) - arrived[w]
+            out.state[k, stores + w] = arrived[w] + ahead * change
+        solve_one(net, out, k, drive[n] + ahead * (drive[later] - drive[n]))
+        for r in range(rows):
+            work[half, r] = out.now[k, r]
+    _lead_back(net, out, k, 1.0 - part)
+    for w in range(waves):
+        out.state[k, stores + w] = arrived[w]
+
+
+@compiled
+def _note(layout: Ints, k: int, out: Run, moment: Moment, step_s: float) -> None:
+    """Write down the moment, and what is watched at it."""
+    row, column = watch_row(layout, k), layout[WATCH, k]
+    out.fired_s[moment.port] = (moment.step - 1 + moment.part) * step_s
+    for w in range(layout[WATCHED, k]):
+        out.fired_watch[moment.port, column + w] = out.now[k, row + w]
+
+
+@compiled
+def _arriving_later(net: Tables, out: Run, end: int, n: int) -> float:
+    """Return the wave that arrives at an end at step n + 1, in a straight line."""
+    mask = out.ring.shape[0] - 1
+    place = n + 1 - net.delay_steps[end]
+    low = int(np.floor(place))
+    low = min(low, n - 2)
+    share = place - low
+    partner = net.partner[end]
+    return float(
+        (1 - share) * out.ring[low & mask, partner] + share * out.ring[(low + 1) & mask, partner]
+    )
+
+
+@compiled
+def _lead_back(net: Tables, out: Run, k: int, rest: float) -> None:
+    """Set subnetwork k to where it stands ``rest`` of a step after a gap fired."""
+    layout, work = net.layout, out.scratch
+    losses, along = layout[LOSSES, k], (rest - 0.5) * 2
+    for r in range(layout[ROWS, k]):
+        # Voltages jump as the gap fires, so these are led back from after it.
+        out.now[k, r] = work[1, r] + along * (work[2, r] - work[1, r])
+    for s in range(layout[STORES, k]):
+        at = losses + s
+        low, high, share = work[1, at], work[2, at], along
+        if along <= 0:
+            low, high, share = work[0, at], work[1, at], rest * 2
+        out.now[k, at] = low + share * (high - low)
+        out.state[k, s] = out.now[k, at] + high - low
+    span_s = rest * net.step_s
+    add_ports(layout, k, out.now, out.now, out.sums, span_s)
+    out.sums[1] += span_s * losses_w(layout, k, out.now, out.now)
