@@ -240,8 +240,8 @@ class Places:
     def _coming_mm(self, name: str, bar: Bar) -> float:
         """Return from where along the board a conductor comes to a bar. [mm]
 
-        What leaves a device away from the bar comes round an end of the rail; the longest way
-        round runs outermost, so it takes the terminal nearest that end.
+        What leaves a device away from the bar comes round an end of the row of devices; the
+        longest way round runs outermost, so it takes the terminal farthest out.
         """
         device = self._device(name)
         if device is None or device.placement is None:
@@ -251,9 +251,10 @@ class Places:
             return x_mm
         width_mm = self.layout.arrangement.enclosure.width_mm
         middle_mm = bar.x_mm + bar.length_mm / 2
+        row = [p for p in self.layout.placements if p.rail == device.placement.rail]
         if x_mm + middle_mm < width_mm:
-            return -x_mm / width_mm
-        return width_mm + (width_mm - x_mm) / width_mm
+            return min(p.x_mm for p in row) - x_mm / width_mm
+        return max(p.x_mm + p.item.device.width_mm for p in row) + (width_mm - x_mm) / width_mm
 
     def _beside_core_mm(self, joint: Joint) -> tuple[float, ...]:
         """Return where the other cores of a core's cable run down to their device. [mm]"""
