@@ -129,7 +129,8 @@ def _leakage_point(facts: Facts, name: str, id_: str, leakage_a: float, idn_a: f
 def _leakage(facts: Facts, point: Point, idn_a: float, *, read: bool) -> Finding:
     leakage_a, limit_a = point.value or 0.0, point.limit or 0.0
     shown = f"{leakage_a * 1000:.1f} mA of standing leakage, {'read' if read else 'estimated'}"
-    if leakage_a <= limit_a:
+    # A sum of exactly the limit must not pass it by a last binary digit.
+    if round(leakage_a - limit_a, 9) <= 0:
         return point.passed(f"{shown}; {limit_a * 1000:g} mA may pass on {idn_a * 1000:g} mA.")
     chance = trip_chance(leakage_a, idn_a, facts.edition)
     sentence = f"{shown}, over {limit_a * 1000:g} mA: {chance}."
