@@ -97,6 +97,26 @@ def test_every_conductor_is_on_the_layer_of_its_function_and_as_long_as_its_fron
             assert _length_mm(line) == pytest.approx(_front_mm(conductor), abs=1e-3)
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("home", HOMES)
+def test_a_comb_has_a_tooth_at_each_terminal_it_meets(home: str) -> None:
+    variant = example(home).chosen
+    wanted = sorted(
+        round(variant.arrangement.placement(place).terminal_mm(name)[0], 6)
+        for comb in variant.wiring.conductors
+        if comb.origin is Origin.BUSBAR
+        for place, _, name in (terminal.rpartition(".") for terminal in comb.terminals)
+    )
+    teeth = [
+        round(points[0][0], 6)
+        for line in _lines(_read(home), "^BUSBAR$")
+        for points in [list(line.vertices())]
+        if points[0][0] == points[-1][0]
+    ]
+
+    assert sorted(teeth) == wanted
+
+
 def test_the_same_design_gives_the_same_file() -> None:
     """No clock and no random mark: the two differ in nothing."""
     one, other = board_dxf.build(example("semi")), board_dxf.build(example("semi"))

@@ -11,9 +11,10 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from boardwright.board.results import DEVICE_HEIGHT_MM, Placement
-from boardwright.catalogue.enclosures import CableEntry
+from boardwright.catalogue.enclosures import Bar, CableEntry
 from boardwright.design import Design, Variant
 from boardwright.documents.drawing.devices import detail, rating
+from boardwright.documents.drawing.labels import broken
 from boardwright.documents.drawing.strokes import drawn_width_mm
 from boardwright.documents.tokens import tokens
 from boardwright.wiring.geometry import BAR_HEIGHT_MM, corner_radii_mm
@@ -21,6 +22,7 @@ from boardwright.wiring.results import Conductor, Origin
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.entities import LWPolyline
     from ezdxf.layouts import Modelspace
 
 TITLE = "Board for a drawing program"
@@ -49,7 +51,12 @@ _MILLIMETRES = 4
 _SCREW_MM = 3.0
 _BAR_SCREW_MM = 2.5
 _RAIL_MM = 35.0
-_TEXT_MM = 4.4
+_TEXT_MM = 3.2
+_CAD_FACTOR = 1.7
+_COMB_MM = 1.8
+_NAME_ROOM_MM = 26.0
+
+_BARS = {"PE": "Earth bar", "N": "Neutral bar"}
 
 _Vertex = tuple[float, float, float]
 """x, y and the bulge of the stretch that follows: the tangent of a quarter of its angle."""
@@ -65,7 +72,10 @@ def build(design: Design) -> str:
         for placement in design.chosen.arrangement.placements:
             _device(space, placement)
         for conductor in design.chosen.wiring.conductors:
-            _conductor(space, conductor)
+            if conductor.origin is Origin.BUSBAR:
+                _comb(space, conductor, design.chosen)
+            else:
+                _conductor(space, conductor)
         text = io.StringIO()
         drawing.write(text)
     return text.getvalue()
@@ -107,11 +117,18 @@ def _enclosure(space: Modelspace, variant: Variant) -> None:
         for n in range(1, bar.count + 1):
             at = (bar.terminal_x_mm(n), bar.y_mm)
             space.add_circle(at, _BAR_SCREW_MM, dxfattribs={"layer": "TERMINALS"})
-        _text(space, bar.id, (bar.x_mm, bar.y_mm + half + 2.0))
+        name = f"{_BARS.get(bar.conductor, bar.conductor)} {bar.section.upper()}".strip()
+        _text(space, name, (_beside(bar, box.width_mm), bar.y_mm))
     for entry in box.entries:
         for n in range(entry.count):
             at = _entry_mm(entry, n, variant)
             space.add_circle(at, entry.diameter_mm / 2, dxfattribs={"layer": "ENTRIES"})
+
+
+def _beside(bar: Bar, width_mm: float) -> float:
+    """Return where a bar's name stands: right of it, left where the right has no room. [mm]"""
+    right = bar.x_mm + bar.length_mm + _NAME_ROOM_MM / 2
+    return right if right + _NAME_ROOM_MM / 2 < width_mm else bar.x_mm - _NAME_ROOM_MM / 2
 
 
 def _entry_mm(entry: CableEntry, number: int, variant: Variant) -> tuple[float, float]:
@@ -128,29 +145,56 @@ def _entry_mm(entry: CableEntry, number: int, variant: Variant) -> tuple[float, 
 
 
 def _device(space: Modelspace, placement: Placement) -> None:
-    device, x, y = placement.item.device, placement.x_mm, placement.y_mm
+    item, device, x, y = placement.item, placement.item.device, placement.x_mm, placement.y_mm
     half = DEVICE_HEIGHT_MM / 2
     _rectangle(space, (x, y - half, x + device.width_mm, y + half), "DEVICES")
     for terminal in device.terminals:
         at = placement.terminal_mm(terminal.name)
         space.add_circle(at, _SCREW_MM, dxfattribs={"layer": "TERMINALS"})
-        rise = -7.5 if terminal.side == "top" else 5.0
-        _text(space, terminal.name, (at[0] - 2.0, at[1] + rise), height_mm=2.2)
-    said = (placement.item.label, rating(device) or device.kind.value, detail(placement.item))
-    for n, words in enumerate(filter(None, said)):
-        _text(space, words, (x + 1.0, y + 6.0 - 6.0 * n), height_mm=2.2 if n == 0 else 3.2)
+        towards = -1 if terminal.side == "top" else 1
+        _text(space, terminal.conductor, (at[0], at[1] + 6.5 * towards), height_mm=2.6)
+    centre = x + device.width_mm / 2
+    # A drawing program's own letters are wider than ours: names are broken for them.
+    name = broken(item.short or item.label, device.width_mm - 1.0, 2.2 * _CAD_FACTOR)
+    said = [(line, 2.2) for line in name]
+    said += [(words, 3.2) for words in (rating(device), detail(item)) if words]
+    for n, (words, height_mm) in enumerate(said):
+        _text(space, words, (centre, y + 8.0 - 5.2 * n), height_mm=height_mm)
 
 
 def _conductor(space: Modelspace, conductor: Conductor) -> None:
     if len(conductor.path) < 2:  # noqa: PLR2004  one point is no line
         return
-    busbar = conductor.origin is Origin.BUSBAR
-    layer = "BUSBAR" if busbar else f"CONDUCTOR-{conductor.function}"
-    attributes: dict[str, Any] = {"layer": layer}
-    if not busbar:
-        attributes["const_width"] = drawn_width_mm(conductor.csa_mm2)
-    line = space.add_lwpolyline(_vertices(conductor), format="xyb", dxfattribs=attributes)
-    # The wire's name travels with it, for whoever asks the drawing program what it is.
+    attributes: dict[str, Any] = {
+        "layer": f"CONDUCTOR-{conductor.function}",
+        "const_width": drawn_width_mm(conductor.csa_mm2),
+    }
+    _named(
+        space.add_lwpolyline(_vertices(conductor), format="xyb", dxfattribs=attributes), conductor
+    )
+
+
+def _comb(space: Modelspace, comb: Conductor, variant: Variant) -> None:
+    """Draw a busbar: its back along the path, and a tooth to each terminal that it meets."""
+    # One layer for all phases, told apart by their own colours, as narrow as they lie apart.
+    colour = tokens("light")[_LAYERS[f"CONDUCTOR-{comb.function}"]]
+    attributes: dict[str, Any] = {
+        "layer": "BUSBAR",
+        "const_width": _COMB_MM,
+        "true_color": int(colour[1:], 16),
+    }
+    back = [(x, y) for x, y, _ in comb.path]
+    _named(space.add_lwpolyline(back, dxfattribs=attributes), comb)
+    for terminal in comb.terminals:
+        item, _, name = terminal.rpartition(".")
+        placement = variant.arrangement.placement(item)
+        x, _ = placement.terminal_mm(name)
+        tooth = [(x, back[0][1]), (x, placement.y_mm - DEVICE_HEIGHT_MM / 2)]
+        space.add_lwpolyline(tooth, dxfattribs=attributes)
+
+
+def _named(line: LWPolyline, conductor: Conductor) -> None:
+    """Let a wire's name travel with it, for whoever asks the drawing program what it is."""
     line.set_xdata("BOARDWRIGHT", [(1000, conductor.id), (1040, conductor.csa_mm2)])
 
 
@@ -197,8 +241,11 @@ def _rectangle(
 def _text(
     space: Modelspace, words: str, at_mm: tuple[float, float], height_mm: float = _TEXT_MM
 ) -> None:
-    attributes = {"layer": "TEXT", "height": height_mm, "insert": at_mm}
-    space.add_text(words, dxfattribs=attributes)
+    """Write words about the middle of a point."""
+    from ezdxf.enums import TextEntityAlignment
+
+    text = space.add_text(words, dxfattribs={"layer": "TEXT", "height": height_mm})
+    text.set_placement(at_mm, align=TextEntityAlignment.MIDDLE_CENTER)
 
 
 def _rgb(colour: str) -> tuple[int, int, int]:
