@@ -108,6 +108,7 @@ def _check_home(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPlan
     assert _same(found.get("zdb_ohm"), plan.origin.zdb_ohm)
     assert _same(found.get("ipf_board_max_a"), plan.origin.ipf_board_max_a)
     assert _same(found.get("ipf_board_min_a"), plan.origin.ipf_board_min_a)
+    assert found.get("before_v", 0.0) == pytest.approx(plan.origin.submain_volt_drop_v, rel=EXACT)
     for line, step in zip(plan.demand.lines, demand, strict=False):
         assert step.value == pytest.approx(line.demand_a, rel=EXACT), line.purpose
     assert demand[-1].value == plan.demand.total_a
@@ -175,7 +176,7 @@ def test_any_circuit_opens_to_what_was_computed(
     assert len(plan.circuits) == 1
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.gives)
+@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.written)
 def test_a_printed_formula_is_its_function(formula: Formula) -> None:
     draw = random.Random(formula.written)
     for _ in range(200):

@@ -1,5 +1,6 @@
 """Pages on editions: what is shown, what differs, and the same home under two of them."""
 
+import json
 from functools import cache
 from pathlib import Path
 
@@ -120,3 +121,16 @@ def test_a_wrong_name_is_answered_with_the_right_ones(words: list[str]) -> None:
 
     assert isinstance(ran.exception, FieldError)
     assert str(ran.exception).startswith("edition: found 'bs9999', expected one of bs7671")
+
+
+def test_a_job_keeps_its_edition_and_its_numbers(tmp_path: Path) -> None:
+    """The job names the edition before; the one for new work has moved on, and must not act."""
+    kept = tmp_path / "semi.yaml"
+    text = SEMI.read_text(encoding="utf-8").replace(f"edition: {DEFAULT}", f"edition: {BEFORE}")
+    kept.write_text(text, encoding="utf-8")
+    printed = [CliRunner().invoke(app, ["plan", "--json", str(kept)]).output for _ in range(2)]
+    again = json.loads(printed[0])
+
+    assert printed[0] == printed[1]
+    assert again["edition_digest"] == load_edition(BEFORE).digest != load_edition(DEFAULT).digest
+    assert {f["edition"] for f in again["findings"]} == {"BS 7671:2018+A2:2022+A3:2024"}

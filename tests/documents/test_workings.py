@@ -6,11 +6,14 @@ Run this file to write the golden texts anew, then read the difference.
 import re
 
 import pytest
+from typer.testing import CliRunner
 
+from boardwright.cli import app
+from boardwright.core.errors import FieldError
 from boardwright.documents import workings
 from boardwright.documents.plain import WIDTH
 from boardwright.documents.workings import Row, build, build_one, rows, shared_rows
-from tests.documents.golden import example, golden
+from tests.documents.golden import ROOT, example, golden
 from tests.documents.small import small_design
 
 OPENED = ("shower", "kitchen-ring")
@@ -88,6 +91,17 @@ def test_no_step_lacks_both_a_sum_and_a_word_of_where_it_comes_from(home: str) -
 
     assert [r.sign for r in found if not (r.in_signs or r.note or r.source)] == []
     assert [r.sign for r in found if re.search(r"[{}]|None|nan", r.in_signs + r.in_figures)] == []
+
+
+@pytest.mark.slow
+def test_a_command_opens_one_circuit_and_names_those_there_are() -> None:
+    semi = str(ROOT / "examples" / "semi.yaml")
+    ran = CliRunner().invoke(app, ["working", semi, "shower"])
+    wrong = CliRunner().invoke(app, ["working", semi, "showre"])
+
+    assert ran.output == build_one(example("semi"), "shower")
+    assert isinstance(wrong.exception, FieldError)
+    assert str(wrong.exception).startswith("circuit: found 'showre', expected one of shower, cook")
 
 
 def test_what_is_not_known_is_said_so() -> None:

@@ -13,6 +13,9 @@ from boardwright.circuits.fault import (
     adiabatic_mm2,
     device_zs_max_ohm,
     disconnection_s,
+    fault_a,
+    hot_loop_ohm,
+    least_fault_a,
     rcd_zs_max_ohm,
 )
 from boardwright.circuits.fuses import without_fuse
@@ -164,7 +167,7 @@ def _fault(draft: Draft, job: Job, origin: Origin, edition: Edition) -> Fault:
     r1r2_20c_ohm = r1r2_cold_ohm(circuit, edition)
     zs_ohm = None
     if origin.zdb_ohm is not None and r1r2_20c_ohm is not None:
-        zs_ohm = origin.zdb_ohm + r1r2_20c_ohm * hot_factor(edition)
+        zs_ohm = hot_loop_ohm(origin.zdb_ohm, r1r2_20c_ohm, hot_factor(edition))
     breaker_ohm = device_zs_max_ohm(
         edition,
         standard=device.standard,
@@ -227,9 +230,11 @@ def _cpc_least_mm2(
     circuit: Circuit, job: Job, zs_ohm: float, time_s: float, edition: Edition
 ) -> float:
     k_factor = figure(edition.table("k"), circuit.cable.type, "protective")
-    return adiabatic_mm2(job.supply.u0_v / zs_ohm, time_s, k_factor)
+    return adiabatic_mm2(fault_a(job.supply.u0_v, zs_ohm), time_s, k_factor)
 
 
 def _ipf_min_a(zs_ohm: float | None, job: Job, edition: Edition) -> float | None:
     """Return the least fault current, at the lowest supply voltage (411.4.4). [A]"""
-    return None if zs_ohm is None else edition.number("cmin") * job.supply.u0_v / zs_ohm
+    if zs_ohm is None:
+        return None
+    return least_fault_a(edition.number("cmin"), job.supply.u0_v, zs_ohm)

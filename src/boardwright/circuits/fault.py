@@ -101,6 +101,27 @@ def touch_voltage_v(u0_v: float, zs_ohm: float, r2_ohm: float) -> float:
     return u0_v / zs_ohm * r2_ohm
 
 
+def hot_loop_ohm(before_ohm: float, cold_ohm: float, hot_factor: float) -> float:
+    """Return the loop behind a length of cable that runs at its limit. [Ω]
+
+    Examples
+    --------
+    >>> round(hot_loop_ohm(before_ohm=0.35, cold_ohm=0.3, hot_factor=1.2), 2)
+    0.71
+    """
+    return before_ohm + cold_ohm * hot_factor
+
+
+def fault_a(u0_v: float, zs_ohm: float) -> float:
+    """Return the current of an earth fault at nominal voltage. [A]"""
+    return u0_v / zs_ohm
+
+
+def least_fault_a(cmin: float, u0_v: float, zs_ohm: float) -> float:
+    """Return the current of an earth fault at the lowest voltage (411.4.4). [A]"""
+    return cmin * u0_v / zs_ohm
+
+
 def fault_behind_a(u0_v: float, ipf_a: float, added_ohm: float) -> float:
     """Return the fault current behind a length of cable, resistances added. [A]
 

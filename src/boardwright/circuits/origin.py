@@ -6,7 +6,13 @@ from math import sqrt
 
 from boardwright.circuits.capacity import capacity_table
 from boardwright.circuits.conductor import hot_factor, loop_20c_ohm, r20_ohm
-from boardwright.circuits.fault import device_zs_max_ohm, disconnection_s, fault_behind_a
+from boardwright.circuits.fault import (
+    device_zs_max_ohm,
+    disconnection_s,
+    fault_a,
+    fault_behind_a,
+    hot_loop_ohm,
+)
 from boardwright.circuits.lookup import row_up_to
 from boardwright.circuits.results import Origin
 from boardwright.circuits.volt_drop import drop_per_a_m, volt_drop_v
@@ -22,7 +28,9 @@ def origin_of(job: Job, demand_a: float, edition: Edition) -> Origin:
     """
     supply, submain = job.supply, job.supply.submain
     ze_ohm = supply.ze_ohm if supply.ze_ohm is not None else declared_ze_ohm(job, edition)
-    zdb_ohm = None if ze_ohm is None else ze_ohm + _path_to_board_ohm(job, edition)
+    zdb_ohm = None
+    if ze_ohm is not None:
+        zdb_ohm = hot_loop_ohm(ze_ohm, _path_to_board_ohm(job, edition), hot_factor(edition))
     origin_a = _ipf_origin_a(job, edition)
     return Origin(
         ze_ohm=supply.ze_ohm,
@@ -30,7 +38,7 @@ def origin_of(job: Job, demand_a: float, edition: Edition) -> Origin:
         zdb_assumed=supply.ze_ohm is None and zdb_ohm is not None,
         ipf_origin_a=origin_a,
         ipf_board_max_a=_ipf_board_a(job, origin_a, edition),
-        ipf_board_min_a=None if zdb_ohm is None else supply.u0_v / zdb_ohm,
+        ipf_board_min_a=None if zdb_ohm is None else fault_a(supply.u0_v, zdb_ohm),
         submain_volt_drop_v=_submain_drop_v(job, demand_a, edition),
         submain_zs_max_ohm=None if submain is None else _submain_zs_max_ohm(job, submain, edition),
         submain_iz_a=None if submain is None else submain_iz_a(job, submain, edition),
@@ -57,7 +65,7 @@ def submain_iz_a(job: Job, submain: Submain, edition: Edition) -> float:
 
 
 def _path_to_board_ohm(job: Job, edition: Edition) -> float:
-    """Add the hot loop of the tails, and of the submain beyond them. [Ω]"""
+    """Add the loop of the tails, and of the submain beyond them, at 20 °C. [Ω]"""
     tails, earth_mm2 = job.supply.tails, job.earthing.conductor_mm2
     cold_ohm = 0.0
     if tails.csa_mm2 and tails.length_m:
@@ -66,7 +74,7 @@ def _path_to_board_ohm(job: Job, edition: Edition) -> float:
         cold_ohm += r20_ohm(edition, earth_mm2 or tails.csa_mm2, tails.length_m)
     if submain := job.supply.submain:
         cold_ohm += loop_20c_ohm(edition, submain.line_mm2, submain.cpc_mm2, submain.length_m)
-    return cold_ohm * hot_factor(edition)
+    return cold_ohm
 
 
 def _ipf_origin_a(job: Job, edition: Edition) -> float | None:

@@ -8,7 +8,15 @@ from dataclasses import replace
 from boardwright.circuits.capacity import required_it_a
 from boardwright.circuits.conductor import ring_r1r2_ohm, temperature_factor
 from boardwright.circuits.design_current import current_a
-from boardwright.circuits.fault import adiabatic_mm2, fault_behind_a, max_zs_ohm, rcd_zs_max_ohm
+from boardwright.circuits.fault import (
+    adiabatic_mm2,
+    fault_a,
+    fault_behind_a,
+    hot_loop_ohm,
+    least_fault_a,
+    max_zs_ohm,
+    rcd_zs_max_ohm,
+)
 from boardwright.circuits.volt_drop import ct_factor, volt_drop_v
 from boardwright.circuits.working.step import Formula
 
@@ -129,8 +137,9 @@ LOOP_HOT = Formula(
 ZS = Formula(
     "zs_ohm",
     "Earth fault loop at the far end, hot",
-    "{zdb_ohm} + {r1r2_hot_ohm}",
-    lambda zdb_ohm, r1r2_hot_ohm: float(zdb_ohm + r1r2_hot_ohm),
+    "{before_ohm} + ({cold_ohm}) · {hot_factor}",
+    hot_loop_ohm,
+    {"before_ohm": "Zdb", "cold_ohm": "R1+R2"},
 )
 ZS_MAX = Formula(
     "zs_max_ohm",
@@ -150,17 +159,12 @@ ZS_MAX_COLD = Formula(
     "{measured_factor} · {zs_max_ohm}",
     lambda measured_factor, zs_max_ohm: float(measured_factor * zs_max_ohm),
 )
-FAULT = Formula(
-    "fault_a",
-    "Earth fault current at the far end",
-    "{u0_v} / {zs_ohm}",
-    lambda u0_v, zs_ohm: float(u0_v / zs_ohm),
-)
+FAULT = Formula("fault_a", "Earth fault current at the far end", "{u0_v} / {zs_ohm}", fault_a)
 FAULT_LEAST = Formula(
     "ipf_min_a",
     "Least fault current, at the lowest voltage",
     "{cmin} · {u0_v} / {zs_ohm}",
-    lambda cmin, u0_v, zs_ohm: float(cmin * u0_v / zs_ohm),
+    least_fault_a,
 )
 ADIABATIC = Formula(
     "adiabatic_mm2",
@@ -177,8 +181,15 @@ LEAKAGE = Formula(
 ZDB = Formula(
     "zdb_ohm",
     "Earth fault loop at the board, hot",
-    "{ze_ohm} + {added_ohm} · {hot_factor}",
-    lambda ze_ohm, added_ohm, hot_factor: float(ze_ohm + added_ohm * hot_factor),
+    "{before_ohm} + {cold_ohm} · {hot_factor}",
+    hot_loop_ohm,
+    {"before_ohm": "Ze", "cold_ohm": "R"},
+)
+SUBMAIN_DROP = Formula(
+    "before_v",
+    "Volt drop of the submain",
+    "{drop_v_per_a_m} · {load_a} · {length_m}",
+    drop_v,
 )
 FAULT_BOARD = Formula(
     "ipf_board_max_a",
@@ -189,8 +200,9 @@ FAULT_BOARD = Formula(
 FAULT_BOARD_LEAST = Formula(
     "ipf_board_min_a",
     "Fault current to earth at the board, hot",
-    "{u0_v} / {zdb_ohm}",
-    lambda u0_v, zdb_ohm: float(u0_v / zdb_ohm),
+    "{u0_v} / {zs_ohm}",
+    fault_a,
+    {"zs_ohm": "Zdb"},
 )
 
 

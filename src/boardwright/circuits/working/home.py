@@ -10,6 +10,7 @@ from boardwright.circuits.design_current import design_current
 from boardwright.circuits.fuses import without_fuse
 from boardwright.circuits.origin import declared_ze_ohm
 from boardwright.circuits.results import CircuitPlan, DemandLine
+from boardwright.circuits.volt_drop import drop_per_a_m
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Formula, Sheet, Step
 from boardwright.core.findings import Rule
@@ -101,14 +102,14 @@ def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
         yield _added(loops, rule)
     if ze_ohm is not None:
         values = {
-            "ze_ohm": ze_ohm,
-            "added_ohm": sum(ohm for _, ohm in loops),
+            "before_ohm": ze_ohm,
+            "cold_ohm": sum(ohm for _, ohm in loops),
             "hot_factor": hot_factor(edition),
         }
         zdb = _BOARD.worked(formulas.ZDB, values, edition.rule("temperature.coefficient_per_k"))
         yield zdb
         yield _BOARD.worked(
-            formulas.FAULT_BOARD_LEAST, {"u0_v": supply.u0_v, "zdb_ohm": zdb.value or 0.0}
+            formulas.FAULT_BOARD_LEAST, {"u0_v": supply.u0_v, "zs_ohm": zdb.value or 0.0}
         )
     if origin.ipf_origin_a is not None:
         note = "as read" if origin.ipf_origin_a == supply.ipf_a else "between lines: twice U0 / Ze"
@@ -122,6 +123,21 @@ def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
             "one_way_ohm": one_way_ohm,
         }
         yield _BOARD.worked(formulas.FAULT_BOARD, values, rule)
+    yield from _submain(plan, job, edition)
+
+
+def _submain(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
+    submain, phases = job.supply.submain, job.supply.phases
+    if submain is None:
+        return
+    values = {
+        "drop_v_per_a_m": drop_per_a_m(edition, submain.line_mm2, phases),
+        "load_a": min(plan.demand.total_a, submain.fuse_a),
+        "length_m": submain.length_m,
+    }
+    rule = edition.rule(f"volt_drop_mv_per_a_m.{phases}")
+    note = "line to line; a one-phase circuit sees it divided by √3" if phases > 1 else ""
+    yield _BOARD.worked(formulas.SUBMAIN_DROP, values, rule, note)
 
 
 def _added(loops: Sequence[tuple[str, float]], rule: Rule) -> Step:

@@ -32,16 +32,19 @@ def loop_steps(
     hot = _LOOP.worked(formulas.HOT, _heat(edition), edition.rule("temperature.coefficient_per_k"))
     yield hot
     warm = {"r1r2_20c_ohm": result.r1r2_20c_ohm, "hot_factor": hot_factor(edition)}
-    r1r2_hot = _LOOP.worked(formulas.LOOP_HOT, warm, hot.rule)
-    yield r1r2_hot
+    yield _LOOP.worked(formulas.LOOP_HOT, warm, hot.rule)
     zdb_ohm = plan.origin.zdb_ohm
-    if zdb_ohm is None or r1r2_hot.value is None:
+    if zdb_ohm is None:
         yield _LOOP.given(
             "zs_ohm", formulas.ZS.says, None, note="the loop at the board is not known"
         )
         return
     note = "Ze at the distributor's declared maximum" if plan.origin.zdb_assumed else ""
-    loop = {"zdb_ohm": zdb_ohm, "r1r2_hot_ohm": r1r2_hot.value}
+    loop = {
+        "before_ohm": zdb_ohm,
+        "cold_ohm": result.r1r2_20c_ohm,
+        "hot_factor": hot_factor(edition),
+    }
     by_rcd = result.fault_protection is FaultProtection.RCD
     rule = edition.rule("zs.rcd" if by_rcd else "zs.breaker")
     yield _LOOP.worked(formulas.ZS, loop, rule, note)

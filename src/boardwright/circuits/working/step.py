@@ -124,12 +124,16 @@ def unit_of(name: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """How a figure comes from others. ``function`` takes the values by the names in ``written``."""
+    """How a figure comes from others. ``function`` takes the values by the names in ``written``.
+
+    ``signs`` are for names that stand for different things in different formulas.
+    """
 
     gives: str
     says: str
     written: str
     function: Callable[..., float]
+    signs: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -144,7 +148,9 @@ class Formula:
     @property
     def in_signs(self) -> str:
         """The formula as a book prints it."""
-        return self.filled({name: sign_of(name) for name in self.names})
+        return self.filled(
+            {n: self.signs[n] if n in self.signs else sign_of(n) for n in self.names}
+        )
 
 
 @dataclass(frozen=True, slots=True)
