@@ -74,7 +74,8 @@ def test_a_cell_is_listed_for_the_circuits_that_lie_so_and_for_no_other() -> Non
     found = {doubt.figure: doubt for doubt in doubts(example("semi"))}
     table = "capacity.flat twin and earth.1"
 
-    assert found[Figure(table, "10", "C")].subjects == ("Shower",)
+    names = {circuit.name for circuit in example("semi").job.circuits}
+    assert names & set(found[Figure(table, "10", "C")].subjects) == {"Shower"}
     assert Figure(table, "6", "A") not in found, "the cooker lies by method C, which was seen"
 
 
