@@ -120,3 +120,13 @@ def test_a_ring_of_thin_cable_is_split() -> None:
     kinds = {remedy.kinds for remedy in remedies(circuit, here)}
 
     assert ("ring split",) in kinds
+
+
+def test_a_failing_finding_names_the_ways_that_were_tried() -> None:
+    cable = {"line_mm2": 6, "cpc_mm2": 2.5, "length_m": 15, "method": "100"}
+    circuit, here = placed(
+        serves="shower", load={"power_w": 9500}, wanted={"in_a": 45}, cable=cable
+    )
+    (finding,) = overload(facts(here.job))
+
+    assert finding.remedy == " Or: ".join(way.does[0] for way in remedies(circuit, here))

@@ -48,9 +48,26 @@ def remedies(circuit: Circuit, site: Site, most: int = MOST) -> tuple[Remedy, ..
     if not before:
         return ()
     singles = tuple(changes(circuit, site))
-    ways = list(_clearing(((change,) for change in singles), before, site))
+    ways = _single(singles, before, site)
     if len(ways) < most:
         ways += _clearing(_pairs(singles, ways, site), before, site)
+    return _cheapest(ways, most)
+
+
+def ways_in_words(circuit: Circuit, site: Site, most: int = MOST) -> str:
+    """Return the cheapest ways out that are one change, for a finding's remedy; empty if none."""
+    before = open_findings(circuit, site)
+    if not before:
+        return ""
+    ways = _cheapest(_single(tuple(changes(circuit, site)), before, site), most)
+    return " Or: ".join(way.does[0] for way in ways)
+
+
+def _single(singles: tuple[Change, ...], before: tuple[Finding, ...], site: Site) -> list[Remedy]:
+    return list(_clearing(((change,) for change in singles), before, site))
+
+
+def _cheapest(ways: list[Remedy], most: int) -> tuple[Remedy, ...]:
     # By its hours, then by how little is touched; the sort keeps the order of the changes.
     ordered = sorted(ways, key=lambda way: (way.work_h, len(way.does)))
     return tuple(islice(_no_two_alike(ordered), most))

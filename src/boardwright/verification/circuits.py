@@ -9,7 +9,7 @@ from boardwright.core.findings import Finding, Verdict
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
-from boardwright.verification.work import circuits_of_work, copper_of_work, site_of
+from boardwright.verification.work import circuits_of_work, copper_of_work, site_of, with_ways_out
 
 
 @check
@@ -34,7 +34,7 @@ def overload(facts: Facts) -> Iterator[Finding]:
     for circuit, result in copper_of_work(facts):
         finding = judged_load.overload(circuit, result, site_of(facts))
         if finding.verdict is not Verdict.UNKNOWN:
-            yield finding
+            yield with_ways_out(finding, circuit, facts)
 
 
 @check
@@ -51,7 +51,8 @@ def method_known(facts: Facts) -> Iterator[Finding]:
 def volt_drop(facts: Facts) -> Iterator[Finding]:
     """Hold the drop from the origin to the load against 3 % or 5 % (525.202)."""
     for circuit, result in copper_of_work(facts):
-        yield judged_load.volt_drop(circuit, result, site_of(facts))
+        finding = judged_load.volt_drop(circuit, result, site_of(facts))
+        yield with_ways_out(finding, circuit, facts)
 
 
 @check

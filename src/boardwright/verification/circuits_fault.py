@@ -11,7 +11,13 @@ from boardwright.core.findings import Finding, Verdict
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
-from boardwright.verification.work import circuits_of_work, copper_of_work, incomer_rcd, site_of
+from boardwright.verification.work import (
+    circuits_of_work,
+    copper_of_work,
+    incomer_rcd,
+    site_of,
+    with_ways_out,
+)
 
 
 @check
@@ -27,7 +33,7 @@ def loop_disconnects(facts: Facts) -> Iterator[Finding]:
             continue
         found = _by_incomer(facts, result) or judged_fault.loop(circuit, result, site_of(facts))
         if found.verdict is not Verdict.UNKNOWN:
-            yield found
+            yield with_ways_out(found, circuit, facts)
         elif result.zs_ohm is not None:
             waiting.append(found)
     if waiting:
@@ -81,7 +87,7 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
         if circuit.cable.cpc_mm2 > 0:
             found = judged_fault.protective_conductor(result, site_of(facts))
             if found.verdict is not Verdict.UNKNOWN:
-                yield found
+                yield with_ways_out(found, circuit, facts)
 
 
 @check

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.board.results import Role, Scheme
 from boardwright.catalogue.devices import DeviceType
+from boardwright.circuits.remedy import ways_in_words
 from boardwright.circuits.results import CircuitResult, Section
 from boardwright.circuits.site import Site
+from boardwright.core.findings import Finding, Verdict
 from boardwright.job.circuit import Circuit
 from boardwright.verification.facts import Facts
 
@@ -15,6 +18,14 @@ from boardwright.verification.facts import Facts
 def site_of(facts: Facts) -> Site:
     """Return the home around its circuits."""
     return Site(facts.job, facts.plan.origin, facts.catalogue, facts.edition)
+
+
+def with_ways_out(finding: Finding, circuit: Circuit, facts: Facts) -> Finding:
+    """Return a failing finding with the ways out that were tried, where one change is enough."""
+    if finding.verdict is not Verdict.FAIL:
+        return finding
+    tried = ways_in_words(circuit, site_of(facts))
+    return replace(finding, remedy=tried) if tried else finding
 
 
 def keeps_board(facts: Facts) -> bool:
