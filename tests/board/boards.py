@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cache
-from itertools import permutations, product
+from itertools import combinations_with_replacement, pairwise, permutations, product
 from math import ceil
 
 from boardwright.board.legal import faults
@@ -22,11 +22,16 @@ def catalogue() -> Catalogue:
     return load_catalogue()
 
 
-def enclosure(modules: int, hand: str = "left", *, like: str = "ravel-r1-16") -> EnclosureType:
-    """Return an enclosure with one rail of so many modules."""
+def enclosure(
+    modules: int, hand: str = "left", *further: int, like: str = "ravel-r1-16"
+) -> EnclosureType:
+    """Return an enclosure with a rail of so many modules, and further ones below it."""
     found = catalogue().enclosures[like]
-    rail = Rail(x_mm=40, y_mm=120, modules=modules)
-    return found.model_copy(update={"hand": hand, "rails": (rail,)})
+    rails = tuple(
+        Rail(x_mm=40, y_mm=120 + 178 * (len(further) - k), modules=count)
+        for k, count in enumerate((modules, *further))
+    )
+    return found.model_copy(update={"hand": hand, "rails": rails})
 
 
 def device(modules: int = 1, in_a: float | None = 16, *, three: bool = False) -> DeviceType:
@@ -97,42 +102,63 @@ def board(items: Sequence[Item], where: EnclosureType | None = None) -> BoardPla
 
 def place(plan: BoardPlan, starts: Sequence[int]) -> Arrangement:
     """Return the items at places counted in modules from the main switch's end."""
-    rail = plan.enclosure.rails[0]
     placed = []
     for item, start in zip(plan.items, starts, strict=True):
         width = item.device.modules
-        right = plan.enclosure.hand == "right"
-        module = rail.modules - start - width if right else start
+        number, at = _on_rail(plan, start)
+        rail = plan.enclosure.rails[number]
+        module = rail.modules - at - width if plan.enclosure.hand == "right" else at
         way = 0 if item.role is Role.MAIN_SWITCH else start - 1
-        placed.append(Placement(item, 0, module, way, rail.x_mm + 17.8 * module, rail.y_mm))
+        placed.append(Placement(item, number, module, way, rail.x_mm + 17.8 * module, rail.y_mm))
     return Arrangement(plan.scheme, plan.enclosure, tuple(placed), 0, (), proven=False, gap=1.0)
 
 
 def starts_of(plan: BoardPlan, found: Arrangement) -> tuple[int, ...]:
     """Return the places of an arrangement, in the order of the plan."""
-    modules = plan.enclosure.rails[0].modules
     places = []
     for item in plan.items:
-        module = found.placement(item.id).module
-        right = plan.enclosure.hand == "right"
-        places.append(modules - module - item.device.modules if right else module)
+        there = found.placement(item.id)
+        before = sum(rail.modules for rail in plan.enclosure.rails[: there.rail])
+        after = plan.enclosure.rails[there.rail].modules - there.module - item.device.modules
+        places.append(before + (after if plan.enclosure.hand == "right" else there.module))
     return tuple(places)
 
 
+def _on_rail(plan: BoardPlan, start: int) -> tuple[int, int]:
+    """Return the rail of a place counted over all rails, and the place along it."""
+    number = 0
+    while start >= plan.enclosure.rails[number].modules and number + 1 < len(plan.enclosure.rails):
+        start -= plan.enclosure.rails[number].modules
+        number += 1
+    return number, start
+
+
 def packed_orders(plan: BoardPlan) -> Iterator[tuple[int, ...]]:
-    """Yield the places of every legal order without gaps."""
+    """Yield the places of every legal order without gaps, cut into rails in every way.
+
+    Orders that do not begin with the main switch are not even tried: it stands at its end.
+    """
+    rails = plan.enclosure.rails
     for order in permutations(range(len(plan.items))):
-        starts, at = [0] * len(order), 0
-        for k in order:
-            starts[k] = at
-            at += plan.items[k].device.modules
-        if not faults(place(plan, starts)):
-            yield tuple(starts)
+        if order and plan.items[order[0]].role is not SWITCH.role:
+            continue
+        for cuts in combinations_with_replacement(range(len(order) + 1), len(rails) - 1):
+            runs = [order[a:b] for a, b in pairwise((0, *cuts, len(order)))]
+            starts = [0] * len(order)
+            for number, run in enumerate(runs):
+                at = sum(rail.modules for rail in rails[:number])
+                for k in run:
+                    starts[k] = at
+                    at += plan.items[k].device.modules
+            widths = [sum(plan.items[k].device.modules for k in run) for run in runs]
+            fits = all(w <= rail.modules for w, rail in zip(widths, rails, strict=True))
+            if fits and not faults(place(plan, starts)):
+                yield tuple(starts)
 
 
 def all_places(plan: BoardPlan) -> Iterator[tuple[int, ...]]:
     """Yield the places of every legal arrangement, gaps and all."""
-    room = plan.enclosure.rails[0].modules
+    room = plan.enclosure.modules
     spans = [range(room - item.device.modules + 1) for item in plan.items]
     for starts in product(*spans):
         if not faults(place(plan, starts)):
@@ -144,11 +170,17 @@ def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
     at = dict(zip((item.id for item in plan.items), starts, strict=True))
     switch = sum(i.device.modules for i in plan.items if i.role is Role.MAIN_SWITCH)
     branch = [i for i in plan.items if i.role in {Role.SPD_BACKUP, Role.SPD, Role.INCOMER_RCD}]
-    spd = [at[i.id] - switch for i in branch if i.role in {Role.SPD_BACKUP, Role.SPD}]
+
+    def away(place: int) -> int:
+        """Count along the rail, and down the side to a rail below: 10 modules for 178 mm."""
+        number, along = _on_rail(plan, place)
+        return along + 10 * number - switch
+
+    spd = [away(at[i.id]) for i in branch if i.role in {Role.SPD_BACKUP, Role.SPD}]
     circuits = [i for i in plan.items if i.role is Role.CIRCUIT]
     weight: dict[str, int] = {**USUAL, **wishes.preferences.model_dump(exclude_none=True)}
     paid = weight["spd_near"] * min(spd, default=0)
-    near = sum(round(i.device.in_a or 0) * (at[i.id] - switch) for i in circuits)
+    near = sum(round(i.device.in_a or 0) * away(at[i.id]) for i in circuits)
     paid += weight["large_near"] * near
     rcds = sorted((i for i in plan.items if i.role is Role.SECTION_RCD), key=lambda i: at[i.id])
     if rcds:
@@ -157,13 +189,15 @@ def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
     for item in sorted((i for i in circuits if i.found_way), key=lambda i: i.found_way or 0):
         moved = abs(at[item.id] - wanted)
         paid += weight["order_kept"] * moved
-        paid += weight["cables_reach"] * _short(plan, item, moved)
+        here, there = _on_rail(plan, at[item.id]), _on_rail(plan, wanted)
+        along = abs(here[1] - there[1])
+        paid += weight["cables_reach"] * _short(plan, item, along)
         wanted += item.device.modules
     heavy = [i for i in circuits if i.continuous and i.ib_a >= 10]
-    paid += weight["heavy_apart"] * _meetings(heavy, at)
+    paid += weight["heavy_apart"] * _meetings(plan, heavy, at)
     by_id = {i.circuit_id: i for i in circuits}
     for group in wishes.keep_apart:
-        paid += weight["kept_apart"] * _meetings([by_id[c] for c in group if c in by_id], at)
+        paid += weight["kept_apart"] * _meetings(plan, [by_id[c] for c in group if c in by_id], at)
     for group in wishes.keep_together:
         inside = [by_id[c] for c in group if c in by_id]
         if len(inside) > 1:
@@ -187,6 +221,6 @@ def _short(plan: BoardPlan, item: Item, moved: int) -> int:
     return max(0, ceil(lacks_mm / 17.8))
 
 
-def _meetings(items: Sequence[Item], at: dict[str, int]) -> int:
-    begins = {at[i.id] for i in items}
+def _meetings(plan: BoardPlan, items: Sequence[Item], at: dict[str, int]) -> int:
+    begins = {at[i.id] for i in items if _on_rail(plan, at[i.id])[1] > 0}
     return sum(at[i.id] + i.device.modules in begins for i in items)

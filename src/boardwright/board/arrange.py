@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from boardwright.board.preferences import Aim, Wanted, weighed
-from boardwright.board.problem import Group, Problem, mirrored, state
+from boardwright.board.problem import Group, Problem, state
+from boardwright.board.rails import Rails
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Preference, Role
 from boardwright.job.board import Wishes
 
@@ -43,7 +44,7 @@ def arrange(
         scheme=board.scheme,
         enclosure=board.enclosure,
         placements=_placements(board, problem, starts),
-        spare_modules=board.enclosure.rails[0].modules - sum(problem.widths),
+        spare_modules=board.enclosure.modules - sum(problem.widths),
         preferences=(*price(problem, starts, preferences), *board.division),
         proven=answer.proven,
         gap=answer.gap,
@@ -54,7 +55,7 @@ def arrange(
 
 def _that_fit(board: BoardPlan) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
     """Return the items the rail has modules for, in their order, and the rest."""
-    room = board.enclosure.rails[0].modules
+    room = board.enclosure.modules
     kept: list[Item] = []
     rest: list[Item] = []
     # What is fixed has its place already, whoever stands before it in the list.
@@ -98,19 +99,21 @@ def _missed(problem: Problem, starts: Sequence[int], group: Group) -> int:
     spans = sorted((starts[k], starts[k] + problem.widths[k]) for k in group.units)
     if group.aim is Aim.TOGETHER:
         return spans[-1][1] - spans[0][0] - sum(end - begin for begin, end in spans)
-    return sum(one[1] == other[0] for one, other in pairwise(spans))
+    begins = {begin for begin, _ in problem.spans}
+    return sum(one[1] == other[0] and other[0] not in begins for one, other in pairwise(spans))
 
 
 def _placements(board: BoardPlan, problem: Problem, starts: Sequence[int]) -> tuple[Placement, ...]:
-    """Return the items in their places, from the rail's left."""
-    rail = board.enclosure.rails[0]
+    """Return the items in their places, rail by rail, from the left."""
+    rails = Rails(board.enclosure)
     switch = sum(i.device.modules for i in board.items if i.role is Role.MAIN_SWITCH)
     placed = []
     for item, width, start in zip(problem.items, problem.widths, starts, strict=bool(starts)):
-        module = mirrored(board.enclosure, start, width)
+        module, number = rails.module(start, width), rails.rail(start)
+        rail = board.enclosure.rails[number]
         way = 0 if item.role is Role.MAIN_SWITCH else start - switch + 1
-        placed.append(Placement(item, 0, module, way, rail.left_mm(module), rail.y_mm))
-    return tuple(sorted(placed, key=lambda placement: placement.module))
+        placed.append(Placement(item, number, module, way, rail.left_mm(module), rail.y_mm))
+    return tuple(sorted(placed, key=lambda placement: (placement.rail, placement.module)))
 
 
 def _note(left_out: Sequence[Item], answer: Answer) -> str:

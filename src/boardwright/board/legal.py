@@ -38,9 +38,20 @@ def _right_mm(placement: Placement) -> float:
 
 
 def _from_switch(arrangement: Arrangement) -> list[Placement]:
-    """Return the devices in the order in which one passes them from the main switch's end."""
-    backwards = arrangement.enclosure.hand == "right"
-    return sorted(arrangement.placements, key=lambda p: p.x_mm, reverse=backwards)
+    """Return the devices in the order in which one passes them from the main switch's end.
+
+    Rail after rail, each from the same side.
+    """
+    sign = -1 if arrangement.enclosure.hand == "right" else 1
+    return sorted(arrangement.placements, key=lambda p: (p.rail, sign * p.x_mm))
+
+
+def _passed_mm(arrangement: Arrangement, placement: Placement) -> float:
+    """Return the length of a device's own rail that lies before it. [mm]"""
+    rail = arrangement.enclosure.rails[placement.rail]
+    if arrangement.enclosure.hand == "right":
+        return rail.x_mm + rail.modules * MODULE_MM - _right_mm(placement)
+    return placement.x_mm - rail.x_mm
 
 
 def _outside(arrangement: Arrangement) -> Iterator[str]:
@@ -68,28 +79,22 @@ def _overlapping(arrangement: Arrangement) -> Iterator[str]:
 
 
 def _switch_end(arrangement: Arrangement) -> Iterator[str]:
-    rail = arrangement.enclosure.rails[0]
     for placement in arrangement.placements:
         if placement.item.role is Role.MAIN_SWITCH:
-            at_left = abs(placement.x_mm - rail.x_mm) < TOLERANCE_MM
-            end_mm = rail.x_mm + rail.modules * MODULE_MM
-            at_right = abs(_right_mm(placement) - end_mm) < TOLERANCE_MM
-            if not (at_right if arrangement.enclosure.hand == "right" else at_left):
+            if abs(_passed_mm(arrangement, placement)) > TOLERANCE_MM:
                 yield f"the main switch does not stand at the {arrangement.enclosure.hand} end"
+            if placement.rail != 0:
+                yield "the main switch does not stand on the first rail"
 
 
 def _numbering(arrangement: Arrangement) -> Iterator[str]:
-    """Ways count up from the main switch's neighbour, free ones too."""
+    """Ways count up from the main switch's neighbour, rail after rail, free ones too."""
     in_order = _from_switch(arrangement)
-    if not in_order:
-        return
-    rail = arrangement.enclosure.rails[0]
+    rails = arrangement.enclosure.rails
     switch_mm = sum(p.item.device.width_mm for p in in_order if p.item.role is Role.MAIN_SWITCH)
     for placement in in_order:
-        if arrangement.enclosure.hand == "right":
-            passed_mm = rail.x_mm + rail.modules * MODULE_MM - _right_mm(placement)
-        else:
-            passed_mm = placement.x_mm - rail.x_mm
+        before_mm = sum(rail.modules for rail in rails[: placement.rail]) * MODULE_MM
+        passed_mm = before_mm + _passed_mm(arrangement, placement)
         is_switch = placement.item.role is Role.MAIN_SWITCH
         way = 0 if is_switch else round((passed_mm - switch_mm) / MODULE_MM) + 1
         if placement.way != way:
@@ -107,7 +112,7 @@ def _spd_branch(arrangement: Arrangement) -> Iterator[str]:
 
 def _touch(one: Placement, other: Placement) -> bool:
     left, right = sorted((one, other), key=lambda p: p.x_mm)
-    return abs(_right_mm(left) - right.x_mm) < TOLERANCE_MM
+    return one.rail == other.rail and abs(_right_mm(left) - right.x_mm) < TOLERANCE_MM
 
 
 def _gaps(arrangement: Arrangement) -> Iterator[str]:
@@ -117,33 +122,34 @@ def _gaps(arrangement: Arrangement) -> Iterator[str]:
     if fixed or _is_comb(arrangement):
         return
     for one, other in pairwise(in_order):
-        if not _touch(one, other):
+        if one.rail == other.rail and not _touch(one, other):
             yield f"a free place between {one.item.id} and {other.item.id}"
-    rail = arrangement.enclosure.rails[0]
-    if in_order:
-        first = in_order[0]
-        end_mm = rail.x_mm + rail.modules * MODULE_MM
-        right = arrangement.enclosure.hand == "right"
-        gap_mm = end_mm - _right_mm(first) if right else first.x_mm - rail.x_mm
-        if gap_mm > TOLERANCE_MM:
+    firsts = {placement.rail: placement for placement in reversed(in_order)}
+    for first in firsts.values():
+        if _passed_mm(arrangement, first) > TOLERANCE_MM:
             yield f"a free place ahead of {first.item.id}"
 
 
 def _sections(arrangement: Arrangement) -> Iterator[str]:
-    in_order = [p.item for p in _from_switch(arrangement)]
+    placed = _from_switch(arrangement)
+    in_order = [p.item for p in placed]
     rcds = {item.section: k for k, item in enumerate(in_order) if item.role is Role.SECTION_RCD}
     for section, at in rcds.items():
         own = [k for k, i in enumerate(in_order) if i.section == section and k != at]
         if own != list(range(at + 1, at + 1 + len(own))):
             yield f"section {section} is not one run of ways behind its RCD"
-    first_rcd = min(rcds.values(), default=len(in_order))
-    for item in in_order[first_rcd:]:
-        if not item.section:
-            yield f"{item.id} belongs to no section and stands behind a section's RCD"
+        if {placed[k].rail for k in own} - {placed[at].rail}:
+            yield f"section {section} is parted over two rails"
+    for at in rcds.values():
+        for placement in placed[at:]:
+            if placement.rail == placed[at].rail and not placement.item.section:
+                yield (
+                    f"{placement.item.id} belongs to no section and stands behind a section's RCD"
+                )
 
 
 def _incomer(arrangement: Arrangement) -> Iterator[str]:
-    """The main switch and the SPD's branch stand ahead of an RCD for all, and nothing else."""
+    """Ask that the main switch and the SPD's branch, and nothing else, stand ahead of that RCD."""
     roles = [placement.item.role for placement in _from_switch(arrangement)]
     if Role.INCOMER_RCD in roles:
         ahead: Sequence[Role] = roles[: roles.index(Role.INCOMER_RCD)]
@@ -162,25 +168,37 @@ def _teeth(arrangement: Arrangement) -> Iterator[str]:
     """Each busbar terminal stands over a tooth of its own phase."""
     if not _is_comb(arrangement):
         return
-    rail = arrangement.enclosure.rails[0]
-    begin_mm = rail.x_mm
-    if arrangement.enclosure.hand == "left":
-        switches = [p for p in arrangement.placements if p.item.role is Role.MAIN_SWITCH]
-        begin_mm = max((_right_mm(p) for p in switches), default=rail.x_mm)
     for placement in arrangement.placements:
         if placement.item.role not in {Role.CIRCUIT, Role.SPD_BACKUP}:
             continue
         for terminal in placement.item.device.terminals:
             phase = placement.item.phase if terminal.conductor == "L" else terminal.conductor
             if terminal.busbar and phase in _TEETH:
+                begin_mm = _comb_begin_mm(arrangement, placement.rail)
                 over_mm = placement.x_mm + terminal.offset_mm - begin_mm
                 tooth = _TEETH[int(over_mm / MODULE_MM) % 3]
                 if tooth != phase:
                     yield f"{placement.item.id}: its {phase} stands over the tooth of {tooth}"
 
 
+def _comb_begin_mm(arrangement: Arrangement, rail: int) -> float:
+    """Return where a rail's comb begins: right of a main switch on its left, else at its end."""
+    left_mm = arrangement.enclosure.rails[rail].x_mm
+    if arrangement.enclosure.hand != "left":
+        return left_mm
+    switches = [
+        _right_mm(p)
+        for p in arrangement.placements
+        if p.item.role is Role.MAIN_SWITCH and p.rail == rail
+    ]
+    return max(switches, default=left_mm)
+
+
 def _moved(arrangement: Arrangement) -> Iterator[str]:
     for placement in arrangement.placements:
         fixed = placement.item.fixed_module
-        if fixed is not None and placement.module != fixed:
+        if fixed is not None and (placement.rail, placement.module) != (
+            placement.item.fixed_rail,
+            fixed,
+        ):
             yield f"{placement.item.id} was moved from module {fixed} to {placement.module}"

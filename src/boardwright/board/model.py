@@ -85,6 +85,7 @@ def solve(problem: Problem) -> Answer:
     }
     program.rows += [*_once(problem, cells), *_cover(problem, cells), *_follow(problem, cells)]
     program.rows += _behind_their_rcd(problem, cells)
+    program.rows += _unsectioned_first(problem, cells)
     for group in problem.groups:
         program.rows += _group(problem, cells, group, program)
     best, proven, gap = _run(program, program.cost)
@@ -108,11 +109,44 @@ def _once(problem: Problem, cells: _Cells) -> Iterator[Row]:
 
 def _cover(problem: Problem, cells: _Cells) -> Iterator[Row]:
     """Let each module hold one unit, or at most one where places may stay free."""
+    several = len(problem.spans) > 1
     for module in range(problem.room):
-        row = {
-            column: 1.0 for (k, p), column in cells.items() if p <= module < p + problem.widths[k]
-        }
-        yield row, float(problem.packed), 1.0
+        yield _over(problem, cells, module), float(problem.packed and not several), 1.0
+    for begin, end in problem.spans if several and problem.packed else ():
+        for module in range(begin + 1, end):
+            # On each of several rails, what is free lies at the far end.
+            row = dict(_over(problem, cells, module))
+            for column in _over(problem, cells, module - 1):
+                row[column] = row.get(column, 0.0) - 1.0
+            yield {c: v for c, v in row.items() if v}, -np.inf, 0.0
+
+
+def _over(
+    problem: Problem, cells: _Cells, module: int, units: Iterable[int] | None = None
+) -> dict[int, float]:
+    """Return the columns of which one is 1 where a unit, of some or of all, covers a module."""
+    among = range(len(problem.widths)) if units is None else units
+    return {
+        cells[k, p]: 1.0
+        for k in among
+        for p in range(module - problem.widths[k] + 1, module + 1)
+        if (k, p) in cells
+    }
+
+
+def _unsectioned_first(problem: Problem, cells: _Cells) -> Iterator[Row]:
+    """On each of several rails, let no unit without a section stand behind a section.
+
+    On one rail the places allowed say so already.
+    """
+    if not problem.sections or len(problem.spans) == 1:
+        return
+    inside = {*problem.sections, *(k for units in problem.sections.values() for k in units)}
+    outside = [k for k in range(len(problem.widths)) if k not in inside]
+    for begin, end in problem.spans:
+        for module in range(begin + 1, end):
+            row = _over(problem, cells, module, outside) | _over(problem, cells, module - 1, inside)
+            yield row, -np.inf, 1.0
 
 
 def _follow(problem: Problem, cells: _Cells) -> Iterator[Row]:
@@ -148,14 +182,15 @@ def _group(problem: Problem, cells: _Cells, group: Group, program: _Program) -> 
 
 def _neighbours(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
     """Add a column for each joint of two modules: 1 where two of the group meet there."""
-    for joint in range(1, problem.room):
+    begins = {begin for begin, _ in problem.spans}
+    for joint in (module for module in range(1, problem.room) if module not in begins):
         ends = [
             cells[k, p] for k in group.units for p in [joint - problem.widths[k]] if (k, p) in cells
         ]
-        begins = [cells[k, joint] for k in group.units if (k, joint) in cells]
-        if ends and begins:
+        starts = [cells[k, joint] for k in group.units if (k, joint) in cells]
+        if ends and starts:
             met = program.column(group.weight, whole=False)
-            row = dict.fromkeys([*ends, *begins], 1.0)
+            row = dict.fromkeys([*ends, *starts], 1.0)
             row[met] = -1.0
             yield row, -np.inf, 1.0
 

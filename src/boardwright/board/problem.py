@@ -1,7 +1,7 @@
 """The arrangement as a problem of places: who may start where, and what it costs.
 
-Places are counted in modules away from the main switch, so that a board with its main switch
-on the right is the mirror image of one with it on the left.
+Places are counted in modules away from the main switch, rail after rail: see
+:mod:`boardwright.board.rails`.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from boardwright.board.preferences import HEAVY_A, Aim, Wanted
+from boardwright.board.rails import Rails
 from boardwright.board.reach import short_modules
 from boardwright.board.results import BoardPlan, Item, Role
 from boardwright.catalogue.devices import MODULE_MM
-from boardwright.catalogue.enclosures import EnclosureType
 from boardwright.job.board import Wishes
 
 _COMB = ("L1", "L2", "L3")
@@ -35,7 +35,8 @@ class Problem:
 
     ``starts`` are the places allowed to each unit, ``costs`` what each place costs by aim;
     ``follows`` are pairs of which the second starts where the first ends; ``sections`` give
-    for an RCD the units that stand behind it; ``packed`` forbids a free place between units.
+    for an RCD the units that stand behind it; ``packed`` forbids a free place between units;
+    ``spans`` are the first place and the end of each rail.
     """
 
     items: tuple[Item, ...]
@@ -47,13 +48,11 @@ class Problem:
     follows: tuple[tuple[int, int], ...]
     sections: Mapping[int, tuple[int, ...]]
     packed: bool
+    spans: tuple[tuple[int, int], ...]
 
-
-def mirrored(enclosure: EnclosureType, place: int, width: int) -> int:
-    """Return the rail's module for a place, or the place for a module. [modules]"""
-    if enclosure.hand == "right":
-        return enclosure.rails[0].modules - place - width
-    return place
+    def rail(self, place: int) -> int:
+        """Return the rail of a place."""
+        return next(k for k, (_, end) in enumerate(self.spans) if place < end)
 
 
 def state(
@@ -62,21 +61,23 @@ def state(
     """Return the problem of arranging the items on the board's rail."""
     items = tuple(items)
     widths = tuple(item.device.modules for item in items)
+    rails = Rails(board.enclosure)
+    one_rail = len(rails.spans) == 1
     comb = _combed(board)
     packed = not comb and all(item.fixed_module is None for item in items)
     front = _front(items)
     weights = {wish.aim: wish.weight for wish in wanted}
     starts = tuple(
         tuple(p for p in places if not comb or _on_its_phase(board, items[k], p))
-        for k, places in enumerate(_places(board.enclosure, items, front, packed=packed))
+        for k, places in enumerate(_places(rails, items, front, packed=packed and one_rail))
     )
     first = sum(widths[k] for k in front if items[k].role is Role.MAIN_SWITCH)
     return Problem(
         items=items,
         widths=widths,
-        room=sum(widths) if packed else board.enclosure.rails[0].modules,
+        room=sum(widths) if packed and one_rail else board.enclosure.modules,
         starts=starts,
-        costs=_costs(board.enclosure, items, starts, weights, first),
+        costs=_costs(rails, items, starts, weights, first),
         groups=tuple(_groups(items, wishes, weights)),
         follows=tuple(
             (k, k + 1)
@@ -85,6 +86,7 @@ def state(
         ),
         sections=_sections(items),
         packed=packed,
+        spans=((0, sum(widths)),) if packed and one_rail else rails.spans,
     )
 
 
@@ -105,24 +107,42 @@ def _front(items: Sequence[Item]) -> tuple[int, ...]:
 
 
 def _places(
-    enclosure: EnclosureType, items: Sequence[Item], front: Sequence[int], *, packed: bool
+    rails: Rails, items: Sequence[Item], front: Sequence[int], *, packed: bool
 ) -> Iterator[tuple[int, ...]]:
-    """Yield the places that each unit may start at, for its role alone."""
+    """Yield the places that each unit may start at, for its role alone.
+
+    ``packed`` is true where all stand on one rail without a gap.
+    """
     widths = [item.device.modules for item in items]
     # Ways fed from the main switch stand before the RCD sections: one busbar, without a gap.
     behind = sum(w for w, item in zip(widths, items, strict=True) if item.section)
-    room = sum(widths) if packed else enclosure.rails[0].modules
+    room = sum(widths) if packed else rails.enclosure.modules
     begin = sum(widths[k] for k in front)
     middle = room - behind if packed else room
     for k, (item, width) in enumerate(zip(items, widths, strict=True)):
         if item.fixed_module is not None:
-            yield (mirrored(enclosure, item.fixed_module, width),)
+            yield (rails.place(item.fixed_rail, item.fixed_module, width),)
         elif k in front:
             yield (sum(widths[other] for other in front[: front.index(k)]),)
         elif item.section and packed:
             yield tuple(range(middle, room - width + 1))
         else:
-            yield tuple(range(begin, middle - width + 1))
+            whole = _length(items, k)
+            yield tuple(p for p in range(begin, middle - width + 1) if rails.within(p, whole))
+
+
+def _length(items: Sequence[Item], unit: int) -> int:
+    """Return the modules that must stand on one rail from a unit's first: its run, if it has one.
+
+    A back-up's SPD follows it; a section follows its RCD.
+    """
+    item = items[unit]
+    if item.role is Role.SECTION_RCD:
+        return sum(other.device.modules for other in items if other.section == item.section)
+    if item.role is Role.SPD_BACKUP:
+        spds = [other.device.modules for other in items if other.role is Role.SPD]
+        return item.device.modules + sum(spds)
+    return item.device.modules
 
 
 def _on_its_phase(board: BoardPlan, item: Item, place: int) -> bool:
@@ -134,8 +154,10 @@ def _on_its_phase(board: BoardPlan, item: Item, place: int) -> bool:
     if item.role not in {Role.CIRCUIT, Role.SPD_BACKUP}:
         return True
     switch = next((i for i in board.items if i.role is Role.MAIN_SWITCH), None)
-    left = switch.device.modules if switch and board.enclosure.hand == "left" else 0
-    module = mirrored(board.enclosure, place, item.device.modules) - left
+    rails = Rails(board.enclosure)
+    beside = switch and board.enclosure.hand == "left" and rails.rail(place) == 0
+    left = switch.device.modules if switch and beside else 0
+    module = rails.module(place, item.device.modules) - left
     return all(
         _COMB[(module + int(terminal.offset_mm // MODULE_MM)) % 3] == phase
         for terminal in item.device.terminals
@@ -146,7 +168,7 @@ def _on_its_phase(board: BoardPlan, item: Item, place: int) -> bool:
 
 
 def _costs(
-    enclosure: EnclosureType,
+    rails: Rails,
     items: Sequence[Item],
     starts: Sequence[Sequence[int]],
     weights: Mapping[Aim, int],
@@ -154,18 +176,28 @@ def _costs(
 ) -> dict[Aim, dict[int, dict[int, int]]]:
     """Return the weighted cost of each place by aim, for what depends on one unit alone."""
     target = _targets(items, first)
+    lead = _lead(items)
     letters = [k for k, item in enumerate(items) if item.role is Role.SECTION_RCD]
     letters.sort(key=lambda k: items[k].section)
     front = min((min(starts[k]) for k in letters if starts[k]), default=0)
     amounts: dict[Aim, Callable[[int, int], int]] = {
         Aim.LETTERS: lambda k, p: letters.index(k) if k in letters and p == front else 0,
-        Aim.SPD_NEAR: lambda k, p: p - first if k in _lead(items) else 0,
+        Aim.SPD_NEAR: lambda k, p: rails.away(p) - first if k in lead else 0,
         Aim.LARGE_NEAR: lambda k, p: (
-            round(items[k].device.in_a or 0) * (p - first) if items[k].role is Role.CIRCUIT else 0
+            round(items[k].device.in_a or 0) * (rails.away(p) - first)
+            if items[k].role is Role.CIRCUIT
+            else 0
         ),
         Aim.AS_FOUND: lambda k, p: abs(p - target[k]) if k in target else 0,
         Aim.REACH: lambda k, p: (
-            short_modules(enclosure, items[k], abs(p - target[k])) if k in target else 0
+            short_modules(
+                rails.enclosure,
+                items[k],
+                rails.rail(p),
+                abs(rails.along(p) - rails.along(target[k])),
+            )
+            if k in target
+            else 0
         ),
     }
     return {

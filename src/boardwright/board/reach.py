@@ -12,7 +12,7 @@ SPARE_MM = 20.0
 """Left over at the terminal, as the check of the finished wiring asks. [mm]"""
 
 
-def short_modules(enclosure: EnclosureType, item: Item, moved: int) -> int:
+def short_modules(enclosure: EnclosureType, item: Item, rail: int, moved: int) -> int:
     """Return by how many modules of length a circuit's cores fall short of their way.
 
     The cable comes in over the place that its way had, ``moved`` modules from the new one; its
@@ -20,11 +20,11 @@ def short_modules(enclosure: EnclosureType, item: Item, moved: int) -> int:
     """
     if item.reach_mm is None:
         return 0
-    needed_mm = moved * MODULE_MM + _down_mm(enclosure, item) + SPARE_MM
+    needed_mm = moved * MODULE_MM + _down_mm(enclosure, item, rail) + SPARE_MM
     return max(0, math.ceil((needed_mm - item.reach_mm) / MODULE_MM))
 
 
-def _down_mm(enclosure: EnclosureType, item: Item) -> float:
+def _down_mm(enclosure: EnclosureType, item: Item, rail: int) -> float:
     """Return the height from where cables enter to the farthest end of a core. [mm]"""
     entry_mm = next(
         (
@@ -36,13 +36,13 @@ def _down_mm(enclosure: EnclosureType, item: Item) -> float:
     )
     loads = [terminal for terminal in item.device.terminals if terminal.role == "load"]
     ends_mm = [
-        enclosure.rails[0].y_mm + (TERMINAL_RISE_MM if t.side == "top" else -TERMINAL_RISE_MM)
+        enclosure.rails[rail].y_mm + (TERMINAL_RISE_MM if t.side == "top" else -TERMINAL_RISE_MM)
         for t in loads
     ]
     if not any(terminal.conductor == "N" for terminal in loads):
         ends_mm += [
             bar.y_mm
             for bar in enclosure.bars
-            if bar.conductor == "N" and bar.section == item.section
+            if bar.conductor == "N" and bar.section == item.section and bar.rail in {None, rail}
         ]
     return max((abs(entry_mm - end_mm) for end_mm in ends_mm), default=0.0)

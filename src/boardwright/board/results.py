@@ -51,6 +51,7 @@ class Item:
     phase: str = ""
     ib_a: float = 0.0
     fixed_module: int | None = None
+    fixed_rail: int = 0
     continuous: bool = False
     found_way: int | None = None
     reach_mm: float | None = None
@@ -75,7 +76,7 @@ class BoardPlan:
     def shortfall(self) -> tuple[int, int]:
         """How far it is from holding everything: what it lacks, and modules too many."""
         taken = sum(item.device.modules for item in self.items)
-        return len(self.missing), max(0, taken - self.enclosure.rails[0].modules)
+        return len(self.missing), max(0, taken - self.enclosure.modules)
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ class Rail(Part):
 class Bar(Part):
     """A neutral or earth bar with numbered terminals; ``x_mm`` is its left end.
 
+    A bar of the line is the lug that feeds the busbar of a further rail.
     ``section`` names the RCD section a neutral bar serves; empty serves the whole board.
     ``numbered_from`` is the end at which terminal 1, the largest, stands.
     """
@@ -44,6 +45,9 @@ class Bar(Part):
     torque_nm: float = Field(default=2.0, gt=0)
     strip_mm: float = Field(default=12.0, gt=0)
     section: str = ""
+    rail: int | None = Field(
+        default=None, ge=0, description="the rail it serves, from 0; none: all rails"
+    )
     numbered_from: Literal["left", "right"] = "left"
 
     @property
