@@ -14,6 +14,7 @@ from boardwright.verification.circuits import (
 )
 from boardwright.verification.circuits_fault import (
     faults_near_the_board,
+    live_conductors_survive,
     loop_disconnects,
     measured_loop,
     protective_conductor_survives,
@@ -258,3 +259,21 @@ def test_a_strong_supply_strains_small_cpcs_near_the_board() -> None:
     assert weak.verdict is Verdict.PASS
     assert strong.verdict is Verdict.ADVISE
     assert "Sockets" in strong.message
+
+
+def test_live_conductors_bear_what_their_device_lets_through() -> None:
+    """435.1: a breaker that covers overload covers the short-circuit; else √(I²t)/k is asked."""
+    covered = raw_circuit("cooker", wanted={"in_a": 20})
+    thin = _with(
+        raw_circuit("fixed appliance", wanted={"in_a": 63, "standard": "MCB"}),
+        line_mm2=1.0,
+        cpc_mm2=1.0,
+        length_m=1,
+    )
+    supply = {"ze_ohm": 0.05}
+
+    assert verdict(live_conductors_survive, facts(home([covered]))) is Verdict.PASS
+    # 230/(0.05 + 0.0434) Ω is 2462 A; for 0.1 s that asks 6.77 mm².
+    finding = found(live_conductors_survive, facts(home([thin], supply=supply)))
+    assert finding.verdict is Verdict.FAIL
+    assert finding.limit == pytest.approx(6.77, abs=0.01)

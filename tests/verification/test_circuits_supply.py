@@ -282,3 +282,21 @@ def test_notices_come_with_what_they_are_for() -> None:
     assert "Ev point" in found(network_operator_told, facts(home([_ev()]))).message
     assert list(dual_supply_notice(facts(home([raw_circuit()])))) == []
     assert list(network_operator_told(facts(home([raw_circuit()])))) == []
+
+
+@pytest.mark.parametrize(
+    ("powers_w", "phases", "asks_first"),
+    [((3600,), 1, False), ((3600, 3000), 1, True), ((11_000,), 3, False), ((12_000,), 3, True)],
+)
+def test_generation_over_16_amperes_a_phase_asks_first(
+    powers_w: tuple[float, ...], phases: int, *, asks_first: bool
+) -> None:
+    """3.68 kW a phase may be told afterwards: the network operators' rule, from memory."""
+    sources = [
+        raw_circuit("PV", id=f"pv{n}", phases=phases, source={"power_w": power_w})
+        for n, power_w in enumerate(powers_w)
+    ]
+    cable = {"type": "swa 70", "line_mm2": 6, "cpc_mm2": 6, "length_m": 10, "method": "C"}
+    job = home([{**source, "cable": cable} for source in sources], supply={"phases": phases})
+
+    assert ("Apply" in found(network_operator_told, facts(job)).remedy) is asks_first

@@ -50,7 +50,6 @@ def _cpc_mm2(edition: Edition, circuit: Circuit, line_mm2: float) -> float:
     return edition.table("protective_min_mm2").cell(row, "mm2") or line_mm2
 
 
-def is_larger(pair: tuple[float, float], cable: Cable) -> bool:
+def is_larger(line_mm2: float, cpc_mm2: float, cable: Cable) -> bool:
     """Tell whether a size is larger than a cable in its line, and no smaller in its cpc."""
-    line_mm2, cpc_mm2 = pair
     return line_mm2 > cable.line_mm2 and cpc_mm2 >= cable.cpc_mm2

@@ -121,9 +121,8 @@ def _split(circuit: Circuit, result: CircuitResult, site: Site) -> Iterator[Chan
 def _larger_cable(circuit: Circuit, site: Site) -> Iterator[Change]:
     kind = "larger cable" if circuit.existing else "larger cable, not laid yet"
     cable = circuit.cable
-    for pair in sizes(site.edition, circuit):
-        if is_larger(pair, cable):
-            line_mm2, cpc_mm2 = pair
+    for line_mm2, cpc_mm2 in sizes(site.edition, circuit):
+        if is_larger(line_mm2, cpc_mm2, cable):
             verb = "Renew" if circuit.existing else "Lay"
             does = f"{verb} the cable in {line_mm2:g}/{cpc_mm2:g} mm²."
             changed = with_cable(circuit, {"line_mm2": line_mm2, "cpc_mm2": cpc_mm2})

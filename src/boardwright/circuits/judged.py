@@ -25,6 +25,9 @@ def _judged(circuit: Circuit, result: CircuitResult, site: Site) -> Iterator[Fin
     yield judged_fault.loop(circuit, result, site)
     if circuit.cable.cpc_mm2 > 0:
         yield judged_fault.protective_conductor(result, site)
+    line = judged_fault.line_conductor(circuit, result, site)
+    if line is not None:
+        yield line
     measured = judged_fault.measured_loop(circuit, result, site)
     if measured is not None:
         yield measured

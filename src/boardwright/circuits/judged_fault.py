@@ -140,6 +140,41 @@ def protective_conductor(result: CircuitResult, site: Site) -> Finding:
     )
 
 
+def line_conductor(circuit: Circuit, result: CircuitResult, site: Site) -> Finding | None:
+    """Ask of the live conductors that they bear a fault at the far end (434.5.2).
+
+    A breaker that covers the cable's overload covers its short-circuit too (435.1); None without a
+    fault current. A fault between live conductors is stronger, and so sooner gone, than the one
+    to earth that is counted.
+    """
+    edition, device = site.edition, result.protection
+    if result.zs_ohm is None:
+        return None
+    k_factor = figure(edition.table("k"), circuit.cable.type, "line")
+    breaker = device.standard in BREAKERS
+    lasts_s = edition.number("device.instantaneous_s") if breaker else result.disconnection_s
+    least_mm2 = adiabatic_mm2(site.job.supply.u0_v / result.zs_ohm, lasts_s, k_factor)
+    line_mm2 = circuit.cable.line_mm2
+    point = Point(
+        "circuit.line",
+        result.name,
+        result.id,
+        edition.rule("line.bears_fault"),
+        line_mm2,
+        least_mm2,
+        "mm²",
+        Sense.AT_LEAST,
+    )
+    if breaker and result.in_a <= result.iz_a:
+        return point.passed("Its breaker covers the cable's overload, and so its short-circuit.")
+    if line_mm2 >= least_mm2:
+        return point.passed(f"Line {line_mm2:g} mm², {least_mm2:.2f} mm² being asked by a fault.")
+    return point.failed(
+        f"Line {line_mm2:g} mm², under the {least_mm2:.2f} mm² that a fault asks.",
+        "Fit a device that lets less through, or renew the cable.",
+    )
+
+
 def bears_at(circuit: Circuit, result: CircuitResult, site: Site, fault_a: float) -> bool:
     """Tell whether the cpc bears a fault of so many amperes behind its device."""
     k_factor = figure(site.edition.table("k"), circuit.cable.type, "protective")

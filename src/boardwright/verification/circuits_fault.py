@@ -91,6 +91,15 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
 
 
 @check
+def live_conductors_survive(facts: Facts) -> Iterator[Finding]:
+    """Ask of the live conductors that they bear a fault until it is gone (434.5.2, 435.1)."""
+    for circuit, result in copper_of_work(facts):
+        finding = judged_fault.line_conductor(circuit, result, site_of(facts))
+        if finding is not None:
+            yield with_ways_out(finding, circuit, facts)
+
+
+@check
 def faults_near_the_board(facts: Facts) -> Iterator[Finding]:
     """Name the circuits whose cpc a fault close to the board strains beyond the general class."""
     fault_a = facts.plan.origin.ipf_board_min_a

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from boardwright.catalogue.devices import DeviceType
 from boardwright.circuits.results import CircuitResult
@@ -10,7 +11,7 @@ from boardwright.core.findings import Finding
 from boardwright.job.circuit import Circuit
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
-from boardwright.verification.say import Point
+from boardwright.verification.say import Point, joined
 from boardwright.verification.work import (
     circuits_of_work,
     device_of,
@@ -156,9 +157,37 @@ def dual_supply_notice(facts: Facts) -> Iterator[Finding]:
 def network_operator_told(facts: Facts) -> Iterator[Finding]:
     """Name whom the network operator must be told of: charging, heat pumps, generation."""
     told = [c.name for c in facts.job.circuits if c.serves in _TOLD or c.source]
-    if told:
-        rule = facts.edition.rule("notice.network_operator")
-        yield Point("notice.network_operator", "Network operator", "supply", rule).advised(
-            f"The network operator must be told of: {', '.join(told)}.",
+    if not told:
+        return
+    rule = facts.edition.rule("notice.network_operator")
+    point = Point("notice.network_operator", "Network operator", "supply", rule)
+    shown = f"The network operator must be told of: {', '.join(told)}"
+    most_w, phase_w = facts.edition.number("generation.tell_afterwards_w"), _generation_w(facts)
+    if phase_w > most_w:
+        limit = facts.edition.rule("generation.tell_afterwards_w")
+        point = replace(point, rule=joined(rule, limit), value=phase_w, limit=most_w, unit="W")
+        yield point.advised(
+            f"{shown}. Sources of {phase_w / 1000:g} kW on one phase are over the "
+            f"{most_w / 1000:g} kW that may be connected first and told afterwards.",
+            "Apply and wait for its consent before anything is connected; keep the answer.",
+        )
+    else:
+        yield point.advised(
+            f"{shown}.",
             "Send its form, for some loads and sources before they are connected; keep the answer.",
         )
+
+
+def _generation_w(facts: Facts) -> float:
+    """Return what all sources together may feed into the fullest phase. [W]"""
+    feeds_w: dict[str, float] = {}
+    every_w = 0.0
+    for circuit in facts.job.circuits:
+        if circuit.source is None:
+            continue
+        if circuit.phases > 1:
+            every_w += circuit.source.power_w / circuit.phases
+        else:
+            phase = facts.plan.circuit(circuit.id).phase
+            feeds_w[phase] = feeds_w.get(phase, 0.0) + circuit.source.power_w
+    return every_w + max(feeds_w.values(), default=0.0)
