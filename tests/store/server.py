@@ -46,8 +46,8 @@ def running(folder: Path) -> Iterator[str]:
             _wait(folder, port, server)
             yield f"postgresql://{USER}@127.0.0.1:{port}"
         finally:
-            # The server's fast end: it does not wait for clients.
-            server.send_signal(signal.SIGINT)
+            # The server's immediate end: nothing of it is wanted any more.
+            server.send_signal(signal.SIGQUIT)
             server.wait(30)
     finally:
         shutil.rmtree(home, ignore_errors=True)
@@ -60,6 +60,7 @@ def _started(folder: Path, data: Path, port: int) -> subprocess.Popen[bytes]:
         "unix_socket_directories": "",
         # The server is thrown away with the tests; nobody pulls its plug.
         "fsync": "off",
+        "full_page_writes": "off",
     }
     settings = [part for name, value in options.items() for part in ("-c", f"{name}={value}")]
     with (data.parent / "log").open("wb") as log:

@@ -61,8 +61,8 @@ def test_an_event_is_not_replaced_by_one_of_its_id(store: Store) -> None:
 def test_a_version_belongs_to_a_job(store: Store) -> None:
     said = _refusal(
         store,
-        "INSERT INTO versions (job_id, number, text, title, who, why, at, base)"
-        " VALUES ('nowhere', 1, 'x', 'x', 'x', 'x', '2026-11-25 00:00:00', 0)",
+        "INSERT INTO versions (job_id, number, text, title, who, why, at, base, sent)"
+        " VALUES ('nowhere', 1, 'x', 'x', 'x', 'x', '2026-11-25 00:00:00', 0, 'x')",
     )
 
     assert "foreign key" in said.lower()

@@ -38,6 +38,28 @@ def test_a_merged_save_sent_again_makes_no_version(store: Store) -> None:
     assert len(store.history("number-7")) == 3
 
 
+def test_a_save_sent_again_after_another_has_corrected_it_is_no_conflict(store: Store) -> None:
+    store.create(TEXT, stamp())
+    text = with_ze(TEXT, 0.3)
+    first = saved(store.save("number-7", text, base=1, stamp=stamp(1)))
+    store.save("number-7", with_ze(TEXT, 0.4), base=2, stamp=stamp(2, who="other"))
+
+    again = saved(store.save("number-7", text, base=1, stamp=stamp(1)))
+
+    assert again == first
+    assert store.latest("number-7").text == with_ze(TEXT, 0.4)
+    assert store.conflicts("number-7") == ()
+
+
+def test_two_texts_of_one_moment_are_two_saves(store: Store) -> None:
+    store.create(TEXT, stamp())
+    store.save("number-7", with_ze(TEXT, 0.3), base=1, stamp=stamp(1))
+
+    kept = saved(store.save("number-7", with_ipf(TEXT, 900), base=1, stamp=stamp(1)))
+
+    assert kept.text == with_ipf(with_ze(TEXT, 0.3), 900)
+
+
 def test_comments_of_an_editor_meet_fields_of_the_page(store: Store) -> None:
     commented = put(TEXT, "ipf_a: 1100\n", "ipf_a: 1100   # read twice\n")
     for job_id, first, second in (

@@ -171,6 +171,14 @@ def test_what_is_no_job_is_not_kept(store: Store) -> None:
     assert store.latest("number-7").text == TEXT
 
 
+@pytest.mark.parametrize("sign", ["\x00", "\ud800", "\x1b"])
+def test_a_sign_that_no_file_holds_is_refused(store: Store, sign: str) -> None:
+    with pytest.raises(BoardwrightError, match="found"):
+        store.create(put(TEXT, "7 Mill Lane", f"7 {sign} Mill Lane"), stamp())
+
+    assert store.jobs() == ()
+
+
 def test_what_is_not_there_is_said(store: Store) -> None:
     with pytest.raises(UnknownJob, match="no job of that id"):
         store.latest("nowhere")

@@ -28,8 +28,14 @@ _SQLITE = (
 def make_engine(url: URL) -> Engine:
     """Return the engine of a store; nothing is opened yet."""
     if url.get_backend_name() != "sqlite":
-        # A server that went away between two requests is noticed before it costs a save.
-        return create_engine(url, pool_pre_ping=True, connect_args={"connect_timeout": 10})
+        return create_engine(
+            url,
+            # A server that went away between two requests is noticed before it costs a save.
+            pool_pre_ping=True,
+            connect_args={"connect_timeout": 10},
+            # Who has waited for a job's lock must see what the other saved under it.
+            isolation_level="READ COMMITTED",
+        )
     engine = create_engine(url)
     event.listen(engine, "connect", _set_up)
     event.listen(engine, "begin", _begin)

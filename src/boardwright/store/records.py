@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -29,8 +30,8 @@ class Stamp:
 class Change:
     """One line of a job's history.
 
-    ``base`` is the version that its writer had read; ``restores`` the version it repeats;
-    ``settles`` the conflict it puts an end to.
+    ``base`` is the version that its writer had read, ``sent`` the SHA-256 of the text as it was
+    sent; ``restores`` the version it repeats; ``settles`` the conflict it puts an end to.
     """
 
     job_id: str
@@ -38,6 +39,7 @@ class Change:
     title: str
     stamp: Stamp
     base: int
+    sent: str
     restores: int | None = None
     settles: int | None = None
 
@@ -77,6 +79,11 @@ class Pulse:
     version: int
     event: int
     aside: int
+
+
+def digest(text: str) -> str:
+    """Return the SHA-256 of a text."""
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def need_text(path: str, text: str, longest: int) -> None:

@@ -10,7 +10,7 @@ from boardwright.store import conflicts, texts, versions
 from boardwright.store.conflicts import Aside, Conflict
 from boardwright.store.engine import reading, writing
 from boardwright.store.errors import StoreError
-from boardwright.store.records import Change, Stamp, Version
+from boardwright.store.records import Change, Stamp, Version, digest
 from boardwright.store.texts import Joined
 
 _TRIES = 100
@@ -71,36 +71,32 @@ def _plan(engine: Engine, draft: Draft, title: str) -> _Plan:
 
 def _written(connection: Connection, plan: _Plan) -> Version | Conflict:
     draft, theirs = plan.draft, plan.theirs
-    if _sent_before(draft, theirs):
-        return theirs
+    change = _change(plan)
+    before = versions.sent_before(connection, change)
+    if before is not None:
+        return before
     conflicts.need_open(connection, draft.job_id, draft.settles)
     if not plan.joined.clean:
         return _set_aside(connection, plan)
     says_nothing_new = plan.joined.text == theirs.text
     if says_nothing_new and draft.restores is None and draft.settles is None:
         return theirs
-    change = Change(
-        job_id=draft.job_id,
-        number=theirs.number + 1,
-        title=plan.title,
-        stamp=draft.stamp,
-        base=draft.base,
-        restores=draft.restores,
-        settles=draft.settles,
-    )
     new = Version(change, plan.joined.text)
     versions.add_version(connection, new)
     return new
 
 
-def _sent_before(draft: Draft, theirs: Version) -> bool:
-    """Say whether the draft is kept already, and only its confirmation was lost."""
-    change = theirs.change
-    return (change.stamp, change.base, change.restores, change.settles) == (
-        draft.stamp,
-        draft.base,
-        draft.restores,
-        draft.settles,
+def _change(plan: _Plan) -> Change:
+    draft = plan.draft
+    return Change(
+        job_id=draft.job_id,
+        number=plan.theirs.number + 1,
+        title=plan.title,
+        stamp=draft.stamp,
+        base=draft.base,
+        sent=digest(draft.text),
+        restores=draft.restores,
+        settles=draft.settles,
     )
 
 

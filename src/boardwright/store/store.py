@@ -14,7 +14,15 @@ from boardwright.store.conflicts import Conflict
 from boardwright.store.engine import make_engine, reading, writing
 from boardwright.store.events import Event, Received
 from boardwright.store.place import shown, store_url
-from boardwright.store.records import Change, Listed, Pulse, Stamp, Version
+from boardwright.store.records import (
+    Change,
+    Listed,
+    Pulse,
+    Stamp,
+    Version,
+    digest,
+    need_moment,
+)
 from boardwright.store.saving import Draft, keep
 from boardwright.store.schema import bring_up_to_date
 from boardwright.store.undo import Steps, steps
@@ -88,6 +96,7 @@ class Store:
 
     def version_at(self, job_id: str, moment: datetime) -> Version:
         """Return the last version that was saved at a moment or before."""
+        need_moment("moment", moment)
         with reading(self._engine) as connection:
             return versions.version_at(connection, job_id, moment)
 
@@ -107,7 +116,7 @@ class Store:
         job = texts.read(text)
         if file != Path(file).name or len(file) > _LONGEST_FILE:
             raise FieldError("file", file, "the name of a file, without a folder")
-        new = Version(Change(job.id, 1, job.title, stamp, base=0), text)
+        new = Version(Change(job.id, 1, job.title, stamp, base=0, sent=digest(text)), text)
         with writing(self._engine) as connection:
             if not versions.add_job(connection, job.id, file):
                 raise FieldError("id", job.id, "an id that no job of the store has yet")

@@ -60,6 +60,7 @@ versions = Table(
     Column("why", String(400), nullable=False),
     Column("at", Moment, nullable=False),
     Column("base", Integer, nullable=False),
+    Column("sent", String(64), nullable=False),
     Column("restores", Integer, nullable=True),
     Column("settles", Integer, nullable=True),
     ForeignKeyConstraint(["job_id", "restores"], ["versions.job_id", "versions.number"]),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from boardwright.core.errors import BoardwrightError, FieldError
+from boardwright.core.errors import BoardwrightError, FieldError, FileError
 from boardwright.job.job import Job
 from boardwright.job.read import parse_job
 from boardwright.job.write import job_text
@@ -34,6 +34,8 @@ def read(text: str, job_id: str = "") -> Job:
     BoardwrightError
         The text is no job, or another one.
     """
+    if not _is_text(text):
+        raise FileError(f"{job_id or 'job'}: found signs that no file can hold, expected a text.")
     job = parse_job(text, job_id or "job")
     if job_id and job.id != job_id:
         remedy = "An id is given once: save this as a job of its own."
@@ -91,6 +93,14 @@ def _said(job: Job) -> dict[str, Any]:
     """Return what the job says beyond the defaults, so that an absent field is an absent key."""
     said = job.model_dump(exclude_defaults=True)
     return {**said, "schema_version": job.schema_version}
+
+
+def _is_text(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _first_line(error: ValueError) -> str:

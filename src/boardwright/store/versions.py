@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Row, Select, func, insert, select
+from sqlalchemy import ColumnElement, Connection, Row, Select, and_, func, insert, select
 from sqlalchemy.exc import IntegrityError
 
 from boardwright.store.errors import UnknownJob
@@ -99,6 +99,24 @@ def version_at(connection: Connection, job_id: str, moment: datetime) -> Version
     return found
 
 
+def sent_before(connection: Connection, change: Change) -> Version | None:
+    """Return the version that a change has become already, if only its confirmation was lost."""
+    return _last(
+        connection,
+        and_(
+            versions.c.job_id == change.job_id,
+            versions.c.number > change.base,
+            versions.c.base == change.base,
+            versions.c.sent == change.sent,
+            versions.c.who == change.stamp.who,
+            versions.c.why == change.stamp.why,
+            versions.c.at == change.stamp.at,
+            versions.c.restores.is_not_distinct_from(change.restores),
+            versions.c.settles.is_not_distinct_from(change.settles),
+        ),
+    )
+
+
 def pulse(connection: Connection, job_id: str) -> Pulse:
     """Return the last numbers of a job, in one query.
 
@@ -153,6 +171,7 @@ def add_version(connection: Connection, new: Version) -> None:
         "title": change.title,
         **stamp_row(change.stamp),
         "base": change.base,
+        "sent": change.sent,
         "restores": change.restores,
         "settles": change.settles,
     }
@@ -167,6 +186,7 @@ def change_of(row: Row[Any]) -> Change:
         title=row.title,
         stamp=Stamp(row.who, row.why, row.at),
         base=row.base,
+        sent=row.sent,
         restores=row.restores,
         settles=row.settles,
     )

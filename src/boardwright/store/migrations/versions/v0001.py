@@ -45,6 +45,7 @@ def _versions() -> None:
         sa.Column("title", sa.String(80), nullable=False),
         *_signed(),
         sa.Column("base", sa.Integer, nullable=False),
+        sa.Column("sent", sa.String(64), nullable=False),
         sa.Column("restores", sa.Integer),
         sa.Column("settles", sa.Integer),
         sa.ForeignKeyConstraint(["job_id", "restores"], ["versions.job_id", "versions.number"]),
