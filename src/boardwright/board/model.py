@@ -13,6 +13,7 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
+from boardwright.board.merge import merged
 from boardwright.board.preferences import Aim
 from boardwright.board.problem import Group, Problem
 from boardwright.core.quiet import stdout_to_stderr
@@ -77,6 +78,19 @@ def solve(problem: Problem) -> Answer:
         return Answer(None, proven=True, gap=0.0)
     if not problem.items:
         return Answer((), proven=True, gap=0.0)
+    like = merged(problem)
+    program, cells = _written(like.problem)
+    best, proven, gap = _run(program, program.cost)
+    if best is None:
+        return Answer(None, proven, gap)
+    starts = like.apart(_places(like.problem, cells, best))
+    if proven and len(program.cost) <= EQUALS_COLUMN_LIMIT:
+        starts = _first_of_equals(problem, starts, round(float(np.dot(program.cost, best))))
+    return Answer(starts, proven, gap)
+
+
+def _written(problem: Problem) -> tuple[_Program, _Cells]:
+    """Return the program of a problem, and the column of each of its cells."""
     program = _Program()
     cells = {
         (k, p): program.column(_cost(problem, k, p))
@@ -88,13 +102,7 @@ def solve(problem: Problem) -> Answer:
     program.rows += _unsectioned_first(problem, cells)
     for group in problem.groups:
         program.rows += _group(problem, cells, group, program)
-    best, proven, gap = _run(program, program.cost)
-    if best is None:
-        return Answer(None, proven, gap)
-    starts = _starts(problem, cells, best)
-    if proven and len(program.cost) <= EQUALS_COLUMN_LIMIT:
-        starts = _first_of_equals(problem, cells, program, best)
-    return Answer(starts, proven, gap)
+    return program, cells
 
 
 def _cost(problem: Problem, unit: int, place: int) -> float:
@@ -102,9 +110,9 @@ def _cost(problem: Problem, unit: int, place: int) -> float:
 
 
 def _once(problem: Problem, cells: _Cells) -> Iterator[Row]:
-    """Let each unit start at one place."""
-    for k, places in enumerate(problem.starts):
-        yield {cells[k, p]: 1.0 for p in places}, 1.0, 1.0
+    """Let each unit start at one place, or at as many as units were merged in it."""
+    for k, (places, count) in enumerate(zip(problem.starts, problem.counts, strict=True)):
+        yield {cells[k, p]: 1.0 for p in places}, float(count), float(count)
 
 
 def _cover(problem: Problem, cells: _Cells) -> Iterator[Row]:
@@ -164,7 +172,7 @@ def _behind_their_rcd(problem: Problem, cells: _Cells) -> Iterator[Row]:
     """Keep the units of a section in the run of places that begins with its RCD."""
     for rcd, units in problem.sections.items():
         begin = problem.widths[rcd]
-        length = begin + sum(problem.widths[k] for k in units)
+        length = begin + sum(problem.widths[k] * problem.counts[k] for k in units)
         for k in units:
             for p in problem.starts[k]:
                 row = {cells[k, p]: 1.0}
@@ -241,17 +249,15 @@ def _run(
     return result.x, proven, gap
 
 
-def _first_of_equals(
-    problem: Problem, cells: _Cells, program: _Program, best: np.ndarray
-) -> tuple[int, ...]:
+def _first_of_equals(problem: Problem, starts: tuple[int, ...], cost: int) -> tuple[int, ...]:
     """Return, among all that cost no more, the arrangement that stands first.
 
     A few units at a time: their places, read as the digits of one number, are made least, and
     stay fixed while the next are looked at.
     """
+    program, cells = _written(problem)
     # All costs are whole numbers, so half a unit tells equal from dearer.
-    most = round(float(np.dot(program.cost, best))) + 0.5
-    fixed: list[Row] = [({c: v for c, v in enumerate(program.cost) if v}, -np.inf, most)]
+    fixed: list[Row] = [({c: v for c, v in enumerate(program.cost) if v}, -np.inf, cost + 0.5)]
     free = [k for k, places in enumerate(problem.starts) if len(places) > 1]
     for begin in range(0, len(free), CHUNK):
         digits = [0.0] * len(program.cost)
@@ -261,15 +267,14 @@ def _first_of_equals(
         found, proven, _ = _run(program, digits, fixed, nodes=EQUALS_NODE_LIMIT)
         if found is None or not proven:
             break
-        best = found
-        starts = _starts(problem, cells, best)
+        starts = tuple(places[0] for places in _places(problem, cells, found))
         fixed += [({cells[k, starts[k]]: 1.0}, 1.0, 1.0) for k in free[begin : begin + CHUNK]]
-    return _starts(problem, cells, best)
+    return starts
 
 
-def _starts(problem: Problem, cells: _Cells, solution: np.ndarray) -> tuple[int, ...]:
-    """Return where each unit starts; a boolean comes back as 0.9999999 as well as 1."""
+def _places(problem: Problem, cells: _Cells, solution: np.ndarray) -> tuple[list[int], ...]:
+    """Return the places of each unit; a boolean comes back as 0.9999999 as well as 1."""
     return tuple(
-        next(p for p in places if solution[cells[k, p]] > 0.5)  # noqa: PLR2004 - half way
+        [p for p in places if solution[cells[k, p]] > 0.5]  # noqa: PLR2004 - half way
         for k, places in enumerate(problem.starts)
     )

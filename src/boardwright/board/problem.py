@@ -36,7 +36,8 @@ class Problem:
     ``starts`` are the places allowed to each unit, ``costs`` what each place costs by aim;
     ``follows`` are pairs of which the second starts where the first ends; ``sections`` give
     for an RCD the units that stand behind it; ``packed`` forbids a free place between units;
-    ``spans`` are the first place and the end of each rail.
+    ``spans`` are the first place and the end of each rail; ``counts`` tell of how many places
+    each unit takes one, 1 unless like units were merged.
     """
 
     items: tuple[Item, ...]
@@ -49,6 +50,7 @@ class Problem:
     sections: Mapping[int, tuple[int, ...]]
     packed: bool
     spans: tuple[tuple[int, int], ...]
+    counts: tuple[int, ...]
 
     def rail(self, place: int) -> int:
         """Return the rail of a place."""
@@ -86,6 +88,7 @@ def state(
         ),
         sections=_sections(items),
         packed=packed,
+        counts=(1,) * len(items),
         spans=((0, sum(widths)),) if packed and one_rail else rails.spans,
     )
 
