@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from boardwright.store.store import Store, open_store
-from tests.store.server import binaries, running
+from tests.store.server import binaries, needed, running
 
 _SCHEMAS = count(1)
 
@@ -18,11 +18,7 @@ _SCHEMAS = count(1)
 @pytest.fixture(scope="session")
 def server() -> Iterator[str]:
     """Return the address of a PostgreSQL server without its database."""
-    folder = binaries()
-    if folder is None:
-        if os.environ.get("CI") == "true":
-            pytest.fail("no PostgreSQL server is installed; `./run test` as root installs it")
-        pytest.skip("no PostgreSQL server is installed")
+    folder = needed(binaries(), ci=os.environ.get("CI") == "true")
     with running(folder) as address:
         yield address
 

@@ -14,9 +14,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import pytest
+
 USER = "keeper"
 _BINARIES = Path("/usr/lib/postgresql")
 _START_S = 60.0
+# Should the tests be killed, the server goes with them.
+_LEASH = ["--pdeathsig=QUIT"]
 
 
 def binaries() -> Path | None:
@@ -81,6 +85,15 @@ def _wait(folder: Path, port: int, server: subprocess.Popen[bytes]) -> None:
         time.sleep(0.05)
 
 
+def needed(folder: Path | None, *, ci: bool) -> Path:
+    """Return the folder of binaries; without one, skip, but never where everything must run."""
+    if folder is not None:
+        return folder
+    if ci:
+        pytest.fail("no PostgreSQL server is installed; `./run test` as root installs it")
+    pytest.skip("no PostgreSQL server is installed")
+
+
 def _as_nobody(command: list[str]) -> None:
     subprocess.run(
         [*_prefix(), *command], cwd="/", check=True, capture_output=True, env=_environment()
@@ -95,7 +108,14 @@ def _prefix() -> list[str]:
     """Return what goes before a command so that it does not run as root."""
     if os.getuid() != 0:
         return []
-    return ["setpriv", f"--reuid={_account()}", f"--regid={_group()}", "--clear-groups", "--"]
+    return [
+        "setpriv",
+        f"--reuid={_account()}",
+        f"--regid={_group()}",
+        "--clear-groups",
+        *_LEASH,
+        "--",
+    ]
 
 
 def _account() -> str:

@@ -15,6 +15,7 @@ from boardwright.store import place as places
 from boardwright.store.errors import PlaceError, StoreError
 from boardwright.store.place import shown, store_url
 from boardwright.store.store import open_store
+from tests.store.server import needed
 
 
 def test_nothing_given_is_a_file_in_the_users_data_folder(
@@ -135,6 +136,13 @@ def _nobody() -> Iterator[None]:
         yield
     finally:
         os.seteuid(was)
+
+
+def test_a_missing_server_may_be_skipped_at_home_only() -> None:
+    with pytest.raises(pytest.skip.Exception):
+        needed(None, ci=False)
+    with pytest.raises(pytest.fail.Exception):
+        needed(None, ci=True)
 
 
 def test_a_url_object_of_sqlite_is_shown_as_its_file() -> None:

@@ -1,11 +1,16 @@
 """Two writers on one job: merged where they differ, both kept where they do not."""
 
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+
+from boardwright.store.records import Pulse
 from boardwright.store.store import Store, open_store
 from tests.store.home import (
     TEXT,
     clashed,
     job_of,
     put,
+    reading,
     saved,
     stamp,
     with_ipf,
@@ -170,6 +175,34 @@ def test_comments_changed_by_both_are_a_conflict(store: Store) -> None:
 
     assert conflict.reason == "Both changed the file's comments or order."
     assert (conflict.mine.text, conflict.theirs.text) == (mine, theirs)
+
+
+def test_threads_of_one_page_save_at_once_and_lose_nothing(store: Store) -> None:
+    store.create(TEXT, stamp())
+    edits: list[Callable[[str, int], str]] = [
+        lambda text, step: with_ze(text, 0.3 + step / 100),
+        lambda text, step: with_ipf(text, 900 + step),
+        lambda text, step: with_length(text, "ring", 60 + step),
+        lambda text, step: with_length(text, "shower", 20 + step),
+    ]
+
+    def work(edit: Callable[[str, int], str]) -> None:
+        seen = store.latest("number-7")
+        for step in range(1, 6):
+            kept = store.save(
+                "number-7", edit(seen.text, step), base=seen.number, stamp=stamp(step)
+            )
+            store.add_events("number-7", [reading(step, device=f"thread-{edits.index(edit)}")])
+            seen = saved(kept)
+
+    with ThreadPoolExecutor(4) as pool:
+        assert list(pool.map(work, edits)) == [None] * 4
+
+    text = TEXT
+    for edit in edits:
+        text = edit(text, 5)
+    assert store.latest("number-7").text == text
+    assert store.pulse("number-7") == Pulse(21, 20, 0)
 
 
 def test_undo_does_not_undo_what_another_has_saved_meanwhile(store: Store) -> None:

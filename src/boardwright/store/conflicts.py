@@ -88,7 +88,7 @@ def open_conflicts(connection: Connection, job_id: str) -> tuple[Conflict, ...]:
     found: list[Conflict] = []
     for mine in open_asides(connection, job_id):
         base = version(connection, job_id, mine.base)
-        found.append(conflict(mine, base, theirs, join(base.text, mine.text, theirs.text)))
+        found.append(conflict(mine, base, theirs, join(job_id, base.text, mine.text, theirs.text)))
     return tuple(found)
 
 

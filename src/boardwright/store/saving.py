@@ -63,9 +63,9 @@ def _plan(engine: Engine, draft: Draft, title: str) -> _Plan:
     with reading(engine) as connection:
         base = versions.version(connection, draft.job_id, draft.base)
         theirs = versions.latest(connection, draft.job_id)
-    joined = texts.join(base.text, draft.text, theirs.text)
+    joined = texts.join(draft.job_id, base.text, draft.text, theirs.text)
     if joined.clean and joined.text != draft.text:
-        title = texts.read(joined.text).title
+        title = texts.read(joined.text, draft.job_id).title
     return _Plan(draft, base, theirs, joined, title)
 
 

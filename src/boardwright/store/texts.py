@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from boardwright.core.errors import BoardwrightError, FieldError, FileError
@@ -10,6 +11,9 @@ from boardwright.job.job import Job
 from boardwright.job.read import parse_job
 from boardwright.job.write import job_text
 from boardwright.store.merge import Clash, merge
+
+KEPT = 32
+"""How many jobs are kept read: a save asks for the same few texts again and again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,17 +38,15 @@ def read(text: str, job_id: str = "") -> Job:
     BoardwrightError
         The text is no job, or another one.
     """
-    if not _is_text(text):
-        raise FileError(f"{job_id or 'job'}: found signs that no file can hold, expected a text.")
-    job = parse_job(text, job_id or "job")
+    job = _parsed(text, job_id or "job")
     if job_id and job.id != job_id:
         remedy = "An id is given once: save this as a job of its own."
         raise FieldError("id", job.id, job_id, remedy=remedy)
     return job
 
 
-def join(base: str, mine: str, theirs: str) -> Joined:
-    """Return the text that has the changes of both since the base.
+def join(job_id: str, base: str, mine: str, theirs: str) -> Joined:
+    """Return the text of a job that has the changes of both since the base.
 
     Raises
     ------
@@ -55,7 +57,7 @@ def join(base: str, mine: str, theirs: str) -> Joined:
         return Joined(theirs)
     if theirs == base:
         return Joined(mine)
-    before, ours, others = (read(text) for text in (base, mine, theirs))
+    before, ours, others = (read(text, job_id) for text in (base, mine, theirs))
     merged = merge(_said(before), _said(ours), _said(others))
     if merged.clashes:
         paths = ", ".join(clash.path for clash in merged.clashes)
@@ -95,12 +97,13 @@ def _said(job: Job) -> dict[str, Any]:
     return {**said, "schema_version": job.schema_version}
 
 
-def _is_text(text: str) -> bool:
+@lru_cache(maxsize=KEPT)
+def _parsed(text: str, name: str) -> Job:
     try:
         text.encode()
     except UnicodeEncodeError:
-        return False
-    return True
+        raise FileError(f"{name}: found signs that no file can hold, expected a text.") from None
+    return parse_job(text, name)
 
 
 def _first_line(error: ValueError) -> str:
