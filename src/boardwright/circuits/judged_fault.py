@@ -166,7 +166,10 @@ def line_conductor(circuit: Circuit, result: CircuitResult, site: Site) -> Findi
         Sense.AT_LEAST,
     )
     if breaker and result.in_a <= result.iz_a:
-        return point.passed("Its breaker covers the cable's overload, and so its short-circuit.")
+        # No figure is shown: what the breaker lets through is far less than its time would.
+        return replace(point, value=None, limit=None).passed(
+            "Its breaker covers the cable's overload, and so its short-circuit."
+        )
     if line_mm2 >= least_mm2:
         return point.passed(f"Line {line_mm2:g} mm², {least_mm2:.2f} mm² being asked by a fault.")
     return point.failed(

@@ -11,8 +11,6 @@ from boardwright.circuits.remedy import Remedy
 from boardwright.circuits.reply import Reply
 from boardwright.circuits.reverse import LongestRun, SmallestCable
 from boardwright.core.findings import Finding, Verdict
-from boardwright.documents.design_file import finding_out
-from boardwright.documents.design_parts import circuit_out
 from boardwright.documents.figures import quantity, sentence, source, verdict_word
 from boardwright.documents.plain import heading, paragraph
 
@@ -33,6 +31,10 @@ def circuit_text(reply: Reply) -> str:
 
 def circuit_json(reply: Reply) -> str:
     """Return the answer as JSON, quantities in the units that end their names."""
+    # The published forms come with the whole design: text has no need to wait for it.
+    from boardwright.documents.design_file import finding_out
+    from boardwright.documents.design_parts import circuit_out
+
     whole: dict[str, Any] = {
         "circuit": circuit_out(reply.result).model_dump(mode="json"),
         "cable": reply.circuit.cable.model_dump(mode="json"),
@@ -131,6 +133,9 @@ def _ways(ways: tuple[Remedy, ...]) -> Iterator[str]:
 
 
 def _way_out(way: Remedy) -> dict[str, Any]:
+    from boardwright.documents.design_file import finding_out
+    from boardwright.documents.design_parts import circuit_out
+
     return {
         "does": list(way.does),
         "work_h": way.work_h,
