@@ -23,7 +23,7 @@ def server() -> Iterator[str]:
         yield address
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.slow)])
 def place(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """Return the place of a store that does not exist yet."""
     if request.param == "sqlite":

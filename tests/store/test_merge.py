@@ -49,7 +49,7 @@ def _three(base: Any) -> st.SearchStrategy[tuple[Any, Any, Any]]:  # noqa: ANN40
 
 
 THREE = given(SECTIONS.flatmap(_three) | st.tuples(SECTIONS, SECTIONS, SECTIONS))
-DRAWN = settings(max_examples=200, deadline=None, derandomize=True)
+DRAWN = settings(max_examples=100, deadline=None, derandomize=True)
 
 Tree = Any
 Three = tuple[Tree, Tree, Tree]

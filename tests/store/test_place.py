@@ -94,6 +94,7 @@ def test_a_server_that_does_not_answer_is_told() -> None:
     assert "secret" not in str(caught.value)
 
 
+@pytest.mark.slow
 def test_a_database_that_is_not_there_is_told(server: str) -> None:
     with pytest.raises(StoreError, match="does not exist"):
         open_store(f"{server}/nowhere")

@@ -35,6 +35,7 @@ def test_a_store_that_is_up_to_date_is_asked_once(place: str) -> None:
     engine.dispose()
 
 
+@pytest.mark.slow
 def test_alembic_is_loaded_only_to_change_tables(tmp_path: Path) -> None:
     code = (
         "import sys; from boardwright.store.store import open_store;"
