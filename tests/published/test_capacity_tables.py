@@ -7,7 +7,7 @@ p. 99, a public study note; factors: a study document of the wiring regulations.
 import pytest
 
 from boardwright.circuits.capacity import ca_factor, cg_factor
-from tests.circuits.build import EDITION
+from tests.circuits.build import EDITION, only, raw_circuit
 
 SIZES = ("1", "1.5", "2.5", "4", "6", "10", "16")
 
@@ -72,3 +72,31 @@ def test_factor_for_ambient(ambient_c: float, printed: float) -> None:
 )
 def test_factor_for_grouping(circuits: int, printed: float) -> None:
     assert cg_factor(EDITION, circuits) == printed
+
+
+@pytest.mark.parametrize(
+    ("circuits", "printed"),
+    [(2, 0.85), (3, 0.79), (4, 0.75), (5, 0.73), (6, 0.72), (7, 0.72), (8, 0.71), (9, 0.70)],
+)
+def test_factor_for_a_single_layer_touching(circuits: int, printed: float) -> None:
+    assert cg_factor(EDITION, circuits, "single layer, touching") == printed
+
+
+@pytest.mark.parametrize(("circuits", "printed"), [(1, 1.0), (2, 0.94), (3, 0.90), (9, 0.90)])
+def test_factor_for_a_single_layer_spaced(circuits: int, printed: float) -> None:
+    assert cg_factor(EDITION, circuits, "single layer, spaced") == printed
+
+
+@pytest.mark.parametrize(("method", "factor"), [("C", 0.85), ("B", 0.80)])
+def test_a_layer_is_one_only_on_a_surface(method: str, factor: float) -> None:
+    cable = {
+        "type": "singles",
+        "line_mm2": 2.5,
+        "cpc_mm2": 2.5,
+        "length_m": 10,
+        "method": method,
+        "grouped_with": 1,
+        "grouping": "single layer, touching",
+    }
+
+    assert only(raw_circuit("fixed appliance", cable=cable)).cg_factor == factor

@@ -38,6 +38,8 @@ _ENCLOSED: Mapping[tuple[str, int], str] = {
 
 
 _BURIED = "D"
+_BUNCHED = "bunched"
+_ON_A_SURFACE = frozenset({"C", "100", "102"})
 _INSULATED = frozenset({"A", "100", "101", "102", "103"})
 """Methods whose figures are for a cable in or on thermal insulation."""
 
@@ -82,9 +84,9 @@ def ca_factor(edition: Edition, ambient_c: float) -> float:
     return figure(table, row_from(table, ambient_c), "factor")
 
 
-def cg_factor(edition: Edition, circuits: int) -> float:
-    """Return the factor for so many loaded circuits bunched or enclosed (Table 4C1)."""
-    table = edition.table("cg")
+def cg_factor(edition: Edition, circuits: int, grouping: str = _BUNCHED) -> float:
+    """Return the factor for so many loaded circuits as they lie together (Table 4C1)."""
+    table = edition.table("cg" if grouping == _BUNCHED else f"cg.{grouping}")
     return figure(table, row_from(table, circuits), "factor")
 
 
@@ -132,7 +134,7 @@ def cable_capacity(circuit: Circuit, edition: Edition) -> Capacity:
     return replace(
         bare,
         ca_factor=surroundings_factor(edition, cable, bare.method),
-        cg_factor=cg_factor(edition, cable.grouped_with + 1),
+        cg_factor=cg_factor(edition, cable.grouped_with + 1, _lying(cable, bare.method)),
         ci_factor=insulation_factor(edition, cable, bare.method),
         cf_factor=edition.number("factor.bs3036") if rewirable else 1.0,
     )
@@ -147,6 +149,11 @@ def surroundings_factor(edition: Edition, cable: Cable, method: str) -> float:
         return 1.0
     table = edition.table("ca_ground")
     return figure(table, row_from(table, cable.ambient_c), "factor")
+
+
+def _lying(cable: Cable, method: str) -> str:
+    """Return how a cable lies among others: a single layer is one only on a surface."""
+    return cable.grouping if method in _ON_A_SURFACE else _BUNCHED
 
 
 def insulation_factor(edition: Edition, cable: Cable, method: str) -> float:

@@ -66,7 +66,10 @@ class Cable(Surveyed):
         default=30.0, ge=-5, le=60, description="temperature around its hottest stretch"
     )
     grouped_with: int = Field(
-        default=0, ge=0, le=30, description="other loaded circuits it runs bunched with"
+        default=0, ge=0, le=30, description="other loaded circuits it runs with"
+    )
+    grouping: Literal["bunched", "single layer, touching", "single layer, spaced"] = Field(
+        default="bunched", description="how it lies among them; spaced: a cable's width apart"
     )
     insulated_mm: float | None = Field(
         default=None,

@@ -92,6 +92,13 @@ def _type(facts: Facts, circuit: Circuit, result: CircuitResult, fitted: str) ->
             f"Fit a device of type {least}"
             + ("." if from_maker else ", or get the maker's word that less will do."),
         )
+    wished = circuit.wanted.rcd_type
+    if wished and TYPES.index(wished) < TYPES.index(least):
+        return point.advised(
+            f"Type {wished} is what the job says; it needs type {least}, and type {fitted} is "
+            "taken.",
+            f"Write type {least} into the job; never put type {wished} back.",
+        )
     if circuit.serves == "heat pump" and not from_maker:
         return point.unknown(
             f"Type {fitted}; what the heat pump's maker asks is not known.",
