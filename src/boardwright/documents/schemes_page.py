@@ -32,8 +32,11 @@ FILE = "schemes.pdf"
 
 Content = dict[str, Any]
 
-_ADVICE = 2
-"""How many points of advice a scheme shows; the rest are counted and stand in the findings."""
+_ADVICE, _AGAINST, _PROVED, _ALWAYS, _NAMED = 2, 5, 4, 6, 3
+"""How many points a part of the page shows, and how many names a point; the rest are counted."""
+
+_LONGEST = 190
+"""Letters of a point; a longer sentence is cut at a clause."""
 
 _HOURS = {
     Scheme.NEW_BOARD: "new_board",
@@ -55,6 +58,7 @@ def build(design: Design) -> bytes:
 
 def content(design: Design) -> Content:
     """Return everything that the page says."""
+    always = grouped(_open(design.gate))
     return {
         "title": design.job.title,
         "edition": design.edition.title,
@@ -64,7 +68,8 @@ def content(design: Design) -> Content:
         "caution": caution_svg(on_paper()),
         "said": _said(design),
         "schemes": [_scheme(variant, design) for variant in design.variants],
-        "always": [_point(group) for group in grouped(_open(design.gate))],
+        "always": [_point(group) for group in always[:_ALWAYS]],
+        "later": _more(len(always) - _ALWAYS),
         "out": [[_NAMES[scheme], sentence(why)] for scheme, why in design.out_of_question],
         "hours": f"Hours: {_hours_note()}. Parts: prices of the catalogue, without tax and labour.",
     }
@@ -81,18 +86,24 @@ def _said(design: Design) -> str:
 
 def _scheme(variant: Variant, design: Design) -> Content:
     points = grouped(_open(variant.findings))
-    against = [g for g in points if g.lead.verdict in (Verdict.STOP, Verdict.FAIL)]
+    grave = [g for g in points if g.lead.verdict in (Verdict.STOP, Verdict.FAIL)]
     advice = [g for g in points if g.lead.verdict is Verdict.ADVISE]
-    more = len(advice) - _ADVICE
+    unknown = [g for g in points if g.lead.verdict is Verdict.UNKNOWN]
+    against = [*grave[:_AGAINST], *advice[:_ADVICE]]
     return {
         "name": _NAMES[variant.scheme],
         "proposed": variant is design.chosen,
         "facts": [fact for fact in _facts(variant, design) if fact[1]],
         "untouched": _untouched(variant, design),
-        "against": [_point(group) for group in (*against, *advice[:_ADVICE])],
-        "more": f"And {in_words(more, 'point')} of advice in the findings." if more > 0 else "",
-        "proved": [_point(g) for g in points if g.lead.verdict is Verdict.UNKNOWN],
+        "against": [_point(group) for group in against],
+        "more": _more(len(grave) + len(advice) - len(against)),
+        "proved": [_point(group) for group in unknown[:_PROVED]],
+        "unproved": _more(len(unknown) - _PROVED),
     }
+
+
+def _more(count: int) -> str:
+    return f"And {in_words(count, 'point')} more in the findings." if count > 0 else ""
 
 
 def _open(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -184,10 +195,23 @@ def _untouched(variant: Variant, design: Design) -> str:
 
 
 def _point(group: Group) -> Content:
-    said = " ".join(dict.fromkeys(words for _, words in group.said))
+    """Return a point in few words: what is so of one subject may differ for the next."""
+    names = list(dict.fromkeys(finding.subject for finding in group.findings))
+    more = len(names) - _NAMED
+    said = list(dict.fromkeys(words for _, words in group.said))
+    alike = in_words(len(said) - 1, "like it", "like it") if len(said) > 1 else ""
     return {
         "verdict": group.lead.verdict.value,
-        "subjects": group.subjects,
-        "said": said,
-        "do": sentence(group.lead.remedy),
+        "subjects": ", ".join(names[:_NAMED]) + (f" and {more} more" if more > 0 else ""),
+        "said": _in_brief(said[0]) + (f" And {alike}." if alike else ""),
+        "do": _in_brief(sentence(group.lead.remedy)),
     }
+
+
+def _in_brief(words: str) -> str:
+    """Return words cut at the last clause that fits a point; the findings have them whole."""
+    if len(words) <= _LONGEST:
+        return words
+    kept = words[:_LONGEST]
+    cut = max(kept.rfind("; "), kept.rfind(". "))
+    return f"{kept[: cut if cut > 0 else kept.rfind(' ')].rstrip(' ;.,')} …"

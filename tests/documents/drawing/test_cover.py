@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, pairwise
 from xml.etree import ElementTree as ET
 
@@ -113,3 +114,19 @@ def test_the_page_s_cover_follows_the_theme_and_keeps_its_styles() -> None:
 
     assert "#" not in drawn.replace("#c2", "")
     assert "<b>" not in drawn
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("height_mm", [60.0, 100.0, 140.0, 220.0])
+def test_a_box_without_room_says_where_its_notices_go(height_mm: float) -> None:
+    """Every notice is either on the cover or named beside it, however small the box."""
+    design = example("semi")
+    enclosure = design.chosen.arrangement.enclosure
+    rails = tuple(r.model_copy(update={"y_mm": height_mm / 2}) for r in enclosure.rails)
+    small = enclosure.model_copy(update={"height_mm": height_mm, "rails": rails})
+    arrangement = replace(design.chosen.arrangement, enclosure=small)
+
+    drawn = cover_scene(replace(design.chosen, arrangement=arrangement), "Semi", notices(design))
+
+    assert [*(" ".join(n.lines) for n in drawn.notices), *drawn.beside] == list(notices(design))
+    assert all(0 < n.y_mm and n.y_mm + n.height_mm < height_mm for n in drawn.notices)

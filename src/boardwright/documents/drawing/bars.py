@@ -50,21 +50,24 @@ def comb_marks(variant: Variant, frame: Frame) -> tuple[CombMark, ...]:
     rails = variant.arrangement.enclosure.rails
     if not runs or not busbars:
         return ()
-    centre = frame.y(rails[0].y_mm)
-    top = centre + busbars[0].below_rail_mm - 3.8
-    phases = sorted({function for function, _ in runs})
+    phases = sorted({function for function, _, _ in runs})
     height = 6.2 / len(phases)
-    return tuple(
-        CombMark(
-            function=function,
-            teeth_mm=teeth,
-            top_mm=top + phases.index(function) * height,
-            bottom_mm=top + (phases.index(function) + 1) * height,
-            tip_mm=centre + 42.2,
-            first=number == 0,
+    marks = []
+    for number, (function, rail, teeth) in enumerate(runs):
+        centre = frame.y(rails[rail].y_mm)
+        drops = [busbar.below_rail_mm for busbar in busbars if busbar.rail == rail]
+        top = centre + (drops or [busbars[0].below_rail_mm])[0] - 3.8
+        marks.append(
+            CombMark(
+                function=function,
+                teeth_mm=teeth,
+                top_mm=top + phases.index(function) * height,
+                bottom_mm=top + (phases.index(function) + 1) * height,
+                tip_mm=centre + 42.2,
+                first=number == 0,
+            )
         )
-        for number, (function, teeth) in enumerate(runs)
-    )
+    return tuple(marks)
 
 
 def _bar(bar: Bar, variant: Variant, frame: Frame) -> BarMark:
@@ -96,13 +99,19 @@ def _served(place: str, variant: Variant) -> str:
     return ""
 
 
-def _runs(variant: Variant) -> list[tuple[str, tuple[float, ...]]]:
-    """Return each comb's line and the places of its teeth, from left to right."""
+def _runs(variant: Variant) -> list[tuple[str, int, tuple[float, ...]]]:
+    """Return each comb's line, its rail and the places of its teeth, from left to right.
+
+    A further rail's comb begins at the lug that feeds it.
+    """
+    lugs = {bar.id: bar for bar in variant.arrangement.enclosure.bars}
     placements = {placement.item.id: placement for placement in variant.arrangement.placements}
     runs = []
     for comb in variant.wiring.conductors:
         if comb.origin is Origin.BUSBAR:
-            met = (terminal.rpartition(".") for terminal in comb.terminals)
-            xs = {placements[item].terminal_mm(name)[0] for item, _, name in met}
-            runs.append((comb.function, tuple(sorted(xs))))
+            met = [terminal.rpartition(".") for terminal in comb.terminals]
+            xs = {placements[i].terminal_mm(n)[0] for i, _, n in met if i in placements}
+            xs |= {lugs[i].terminal_x_mm(1) for i, _, _ in met if i in lugs}
+            rail = next(placements[i].rail for i, _, _ in met if i in placements)
+            runs.append((comb.function, rail, tuple(sorted(xs))))
     return runs

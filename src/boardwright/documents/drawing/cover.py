@@ -204,7 +204,7 @@ def _notices(
     width, height = NOTICE_MM
     in_row = int((frame.width_mm - 2 * _EDGE_MM + _BETWEEN_MM) // (width + _BETWEEN_MM))
     placed: list[NoticeMark] = []
-    for y in _rows(openings, frame):
+    for y in _rows(openings, frame, -(-len(titles) // in_row) if in_row else 0):
         row = titles[len(placed) : len(placed) + in_row]
         left = (frame.width_mm - len(row) * (width + _BETWEEN_MM) + _BETWEEN_MM) / 2
         placed += [
@@ -226,12 +226,14 @@ def _title(title: str) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _rows(openings: Sequence[OpeningMark], frame: Frame) -> Iterator[float]:
+def _rows(openings: Sequence[OpeningMark], frame: Frame, wanted: int) -> Iterator[float]:
     """Yield the top of each row of notices that the free parts of the cover hold. [mm]"""
     height = NOTICE_MM[1]
     below = max(o.y_mm for o in openings) + HALF_WINDOW_MM + STRIP_GAP_MM + STRIP_MM
     above = min(o.y_mm for o in openings) - HALF_WINDOW_MM
     for top, bottom in ((below, frame.height_mm), (0.0, above)):
-        rows = int((bottom - top - _BETWEEN_MM) // (height + _BETWEEN_MM))
+        room = int((bottom - top - _BETWEEN_MM) // (height + _BETWEEN_MM))
+        rows = max(0, min(wanted, room))
+        wanted -= rows
         gap = (bottom - top - rows * height) / (rows + 1)
         yield from (top + gap + row * (height + gap) for row in range(rows))

@@ -52,17 +52,22 @@ def device_marks(arrangement: Arrangement, frame: Frame) -> tuple[DeviceMark, ..
     return tuple(_device(placement, frame) for placement in arrangement.placements)
 
 
-def spare_marks(arrangement: Arrangement) -> tuple[float, ...]:
-    """Return the left edges of the modules with nothing in them, on the first rail. [mm]"""
-    rail = arrangement.enclosure.rails[0]
-    taken = {
-        placement.module + n
-        for placement in arrangement.placements
-        if placement.rail == 0
-        for n in range(placement.item.device.modules)
-    }
-    free = [n for n in range(rail.modules) if n not in taken]
-    return tuple(rail.x_mm + n * MODULE_MM + GAP_MM / 2 for n in free)
+def spare_marks(arrangement: Arrangement, frame: Frame) -> tuple[tuple[float, float], ...]:
+    """Return left edge and rail's centre of the modules with nothing in them. [mm]"""
+    marks = []
+    for number, rail in enumerate(arrangement.enclosure.rails):
+        taken = {
+            placement.module + n
+            for placement in arrangement.placements
+            if placement.rail == number
+            for n in range(placement.item.device.modules)
+        }
+        marks += [
+            (rail.x_mm + n * MODULE_MM + GAP_MM / 2, frame.y(rail.y_mm))
+            for n in range(rail.modules)
+            if n not in taken
+        ]
+    return tuple(marks)
 
 
 def rating(device: DeviceType) -> str:

@@ -123,7 +123,8 @@ def fitted(parts: Sequence[str], room_mm: float) -> str:
 def in_lines(words: str, room_mm: float, lines: int, *, strong: bool = False) -> tuple[str, ...]:
     """Return words in at most so many lines, broken between words; the last may be cut short."""
     made: list[str] = []
-    for word in words.split():
+    # At spaces alone: a figure and its unit are joined by a space that does not break.
+    for word in filter(None, words.split(" ")):
         joined = f"{made[-1]} {word}" if made else word
         if made and width_mm(joined, strong=strong) <= room_mm:
             made[-1] = joined

@@ -112,7 +112,7 @@ def _spd(backup: Item | None, spd: Item, variant: Variant, depth: int) -> Row:
         if variant.spd.candidate
         else ()
     )
-    sizes = f"line {number(variant.spd.csa_line_mm2)}, earth {number(variant.spd.csa_pe_mm2)} mm²"
+    sizes = f"line {number(variant.spd.csa_line_mm2)}, PE {number(variant.spd.csa_pe_mm2)} mm²"
     return Row(
         depth,
         of_kind(backup.device.kind) if backup else "",

@@ -46,6 +46,7 @@ _NAME_MM = 156.0
 _EDGE_MM = 1.5
 _COLUMNS = 4
 _LEGEND_MM = 11.0
+_LINE_MM = 3.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,9 @@ def diagram_scene(design: Design, variant: Variant) -> DiagramScene:
     used = {mark.name for mark in drawn if isinstance(mark, SymbolMark)}
     ordered = tuple(name for name in symbols() if name in used)
     foot = max(inside, earth_end_mm(design, TOP_MM)) + 8.0
+    left_out = _left_out(design, listed, foot)
+    drawn += left_out
+    foot += _LINE_MM * len(left_out) + (3.0 if left_out else 0.0)
     drawn += _legend(ordered, foot)
     return DiagramScene(
         title=design.job.title,
@@ -164,6 +168,18 @@ def _name(row: Row, y: float) -> Iterator[Mark]:
     for number, words in enumerate(lines):
         top = y - 1.85 * (len(lines) - 1) + 1.0
         yield TextMark(_NAME_MM, top + 3.7 * number, words, strong=True)
+
+
+def _left_out(design: Design, listed: tuple[Row, ...], top: float) -> tuple[TextMark, ...]:
+    """Return the circuits that no row shows: a diagram hides nothing."""
+    shown = {row.name for row in listed if row.load}
+    names = [circuit.name for circuit in design.job.circuits if circuit.name not in shown]
+    if not names:
+        return ()
+    lines = in_lines(
+        f"No device of this board is known for: {', '.join(names)}.", WIDTH_MM - 12.0, 6
+    )
+    return tuple(TextMark(0.0, top + _LINE_MM * n, words) for n, words in enumerate(lines))
 
 
 def _legend(used: tuple[str, ...], top: float) -> Iterator[Mark]:

@@ -12,6 +12,7 @@ from boardwright.documents.drawing.diagram import (
     StrokesMark,
     SymbolMark,
     fitted,
+    in_lines,
     stacked,
 )
 from boardwright.documents.figures import NO_BREAK, number, quantity
@@ -52,11 +53,22 @@ def supply_marks(design: Design, top_mm: float, board_mm: float) -> Iterator[Mar
         y = top_mm + _STEP_MM * (number_ + 0.9)
         yield LineMark(((TRUNK_MM, above), (TRUNK_MM, y - HALF_MM)))
         yield SymbolMark(symbol, TRUNK_MM, y, turned=True)
-        yield from stacked(WORDS_MM, y, words, first_strong=True)
+        yield from _words(WORDS_MM, y, words, board_mm)
         above = y + HALF_MM
     yield LineMark(((TRUNK_MM, above), (TRUNK_MM, end)))
     yield LineMark(((TRUNK_MM - 1.6, end - 2.0), (TRUNK_MM, end), (TRUNK_MM + 1.6, end - 2.0)))
-    yield from stacked(WORDS_MM, end, _street(supply), first_strong=True)
+    yield from _words(WORDS_MM, end, _street(supply), board_mm)
+
+
+def _words(x: float, y: float, said: tuple[str, ...], board_mm: float) -> Iterator[Mark]:
+    """Yield lines that end before the board, whatever a survey wrote."""
+    room = board_mm - x - 1.0
+    lines = [
+        line
+        for number_, words in enumerate(said)
+        for line in in_lines(words, room, 1, strong=number_ == 0)
+    ]
+    return stacked(x, y, lines, first_strong=True)
 
 
 def street_mm(design: Design, top_mm: float) -> float:
@@ -70,8 +82,7 @@ def earth_marks(design: Design, variant: Variant, top_mm: float, board_mm: float
     met = met_mm(design, top_mm)
     yield from _means(supply, street_mm(design, top_mm), met)
     yield SymbolMark("met", TRUNK_MM, met)
-    said = ("Main earthing terminal", "" if supply.system == "TT" else _conductor(earthing))
-    yield from stacked(WORDS_MM, met, tuple(filter(None, said)), first_strong=True)
+    yield from _words(WORDS_MM, met, ("Main earthing terminal", _conductor(earthing)), board_mm)
     branches = _branches(design)
     last = met + _BRANCH_MM * (1 + len(branches))
     yield LineMark(((TRUNK_MM, met + 1.7), (TRUNK_MM, last)), earth=True)
@@ -84,7 +95,7 @@ def earth_marks(design: Design, variant: Variant, top_mm: float, board_mm: float
         if _NOT_BONDED not in words:
             yield LineMark(((TRUNK_MM, y), (_SYMBOL_MM - HALF_MM, y)), earth=True)
         yield SymbolMark(symbol, _SYMBOL_MM, y)
-        yield from stacked(_SYMBOL_MM + 7.0, y, words, first_strong=True)
+        yield from _words(_SYMBOL_MM + 7.0, y, words, board_mm)
 
 
 def met_mm(design: Design, top_mm: float) -> float:
@@ -184,7 +195,7 @@ def _branches(design: Design) -> tuple[_Element, ...]:
     if design.job.supply.system == "TT":
         ra = earthing.electrode_ohm
         said = f"RA {quantity(ra, 'ohm')}" if ra is not None else "RA not measured"
-        found.append(("electrode", (f"Electrode, {said}", _conductor(earthing))))
+        found.append(("electrode", ("Electrode", said)))
     return tuple(found)
 
 

@@ -39,19 +39,31 @@ class FlagMark:
     x_mm: float
     verdict: Verdict
     title: str
+    rail: int = 0
 
 
-def way_marks(arrangement: Arrangement) -> tuple[WayMark, ...]:
-    """Return the rule's stretches from left to right, spare ways one by one."""
-    marks = [_taken(placement) for placement in arrangement.placements if placement.rail == 0]
-    rail = arrangement.enclosure.rails[0]
+def rules(arrangement: Arrangement) -> tuple[tuple[WayMark, ...], ...]:
+    """Return the stretches of one rule a rail, in the order of the rails."""
+    return tuple(
+        way_marks(arrangement, number) for number in range(len(arrangement.enclosure.rails))
+    )
+
+
+def way_marks(arrangement: Arrangement, number: int = 0) -> tuple[WayMark, ...]:
+    """Return the stretches of a rail's rule from left to right, spare ways one by one."""
+    marks = [_taken(placement) for placement in arrangement.placements if placement.rail == number]
+    rail = arrangement.enclosure.rails[number]
     covered = [(mark.x0_mm - 1e-6, mark.x1_mm + 1e-6) for mark in marks]
     for module in range(rail.modules):
         x0 = rail.x_mm + module * MODULE_MM
         if not any(low <= x0 and x0 + MODULE_MM <= high for low, high in covered):
             marks.append(
                 WayMark(
-                    x0, x0 + MODULE_MM, _spare_number(arrangement, module), ("spare",), spare=True
+                    x0,
+                    x0 + MODULE_MM,
+                    _spare_number(arrangement, number, module),
+                    ("spare",),
+                    spare=True,
                 )
             )
     return tuple(sorted(marks, key=lambda mark: mark.x0_mm))
@@ -66,7 +78,7 @@ def flag_marks(arrangement: Arrangement, findings: tuple[Finding, ...]) -> tuple
         if spoken:
             gravest = min(spoken, key=lambda finding: finding.verdict.rank)
             centre = placement.x_mm + placement.item.device.width_mm / 2
-            marks.append(FlagMark(centre, gravest.verdict, gravest.message))
+            marks.append(FlagMark(centre, gravest.verdict, gravest.message, placement.rail))
     return tuple(marks)
 
 
@@ -82,9 +94,9 @@ def _taken(placement: Placement) -> WayMark:
     return WayMark(x0, x1, number, broken(name, x1 - x0 - 0.6, NAME_MM), spare=False)
 
 
-def _spare_number(arrangement: Arrangement, module: int) -> str:
+def _spare_number(arrangement: Arrangement, number: int, module: int) -> str:
     """Count a spare way as its neighbours are counted: away from the main switch."""
-    anchor = next((p for p in arrangement.placements if p.way > 0 and p.rail == 0), None)
+    anchor = next((p for p in arrangement.placements if p.way > 0 and p.rail == number), None)
     if anchor is None:
         return ""
     if arrangement.enclosure.hand == "right":

@@ -13,8 +13,8 @@ from boardwright.core.findings import Finding
 from boardwright.design import Variant
 from boardwright.documents.drawing.bars import BarMark, CombMark, bar_marks, comb_marks
 from boardwright.documents.drawing.devices import DeviceMark, device_marks, spare_marks
-from boardwright.documents.drawing.frame import Frame
-from boardwright.documents.drawing.rule import FlagMark, WayMark, flag_marks, way_marks
+from boardwright.documents.drawing.frame import FLAGS_MM, RULE_MM, Frame
+from boardwright.documents.drawing.rule import FlagMark, WayMark, flag_marks, rules
 from boardwright.documents.drawing.wires import (
     SHEATH_MM,
     EntryMark,
@@ -36,13 +36,14 @@ class Scene:
     rails_mm: tuple[tuple[float, float, float], ...]
     cores: tuple[WireMark, ...]
     devices: tuple[DeviceMark, ...]
-    spares_mm: tuple[float, ...]
+    spares_mm: tuple[tuple[float, float], ...]
     combs: tuple[CombMark, ...]
     bars: tuple[BarMark, ...]
     wires: tuple[WireMark, ...]
     entries: tuple[EntryMark, ...]
     tags: tuple[TagMark, ...]
-    ways: tuple[WayMark, ...]
+    rules: tuple[tuple[WayMark, ...], ...]
+    rule_step_mm: float
     flags: tuple[FlagMark, ...]
     functions: tuple[str, ...]
     sheath_mm: float = SHEATH_MM
@@ -69,7 +70,10 @@ def scene(variant: Variant, title: str, findings: tuple[Finding, ...] = ()) -> S
     """Return the scene of a variant's board; findings become flags under their ways."""
     arrangement = variant.arrangement
     flags = flag_marks(arrangement, findings)
-    frame = Frame.of(arrangement.enclosure, flagged=bool(flags))
+    # The rules of further rails stand below that of the first, each with its flags.
+    step_mm = RULE_MM + (FLAGS_MM if flags else 0.0)
+    below_mm = RULE_MM + step_mm * (len(arrangement.enclosure.rails) - 1)
+    frame = Frame.of(arrangement.enclosure, flagged=bool(flags), rule_mm=below_mm)
     drawn = wires(variant, frame)
     fresh = tuple(mark for mark in drawn if not mark.core)
     return Scene(
@@ -82,13 +86,14 @@ def scene(variant: Variant, title: str, findings: tuple[Finding, ...] = ()) -> S
         ),
         cores=tuple(mark for mark in drawn if mark.core),
         devices=device_marks(arrangement, frame),
-        spares_mm=spare_marks(arrangement),
+        spares_mm=spare_marks(arrangement, frame),
         combs=comb_marks(variant, frame),
         bars=bar_marks(variant, frame),
         wires=fresh,
         entries=entries(variant),
         tags=tags(fresh, frame, arrangement.enclosure.hand),
-        ways=way_marks(arrangement),
+        rules=rules(arrangement),
+        rule_step_mm=step_mm,
         flags=flags,
         functions=tuple(sorted({mark.function for mark in fresh}, key=_function_place)),
     )
