@@ -56,14 +56,17 @@ def test_every_answer_carries_its_headers(path: str, client: Client) -> None:
     assert "frame-ancestors 'none'" in policy
 
 
-def test_only_the_drawings_own_style_passes_the_policy(client: Client) -> None:
-    answered = client.get("/jobs/semi/board")
+@pytest.mark.parametrize(("view", "count"), [("off", 1), ("on", 2), ("line", 1)])
+def test_only_the_drawings_own_style_passes_the_policy(
+    view: str, count: int, client: Client
+) -> None:
+    answered = client.get(f"/jobs/semi/board?view={view}")
     styles = re.findall(r"<style>(.*?)</style>", answered.text, re.DOTALL)
     hashes = {
         base64.b64encode(hashlib.sha256(style.encode()).digest()).decode() for style in styles
     }
 
-    assert len(styles) == 1
+    assert len(styles) == count
     assert (
         set(re.findall(r"'sha256-([^']+)'", answered.headers["content-security-policy"])) == hashes
     )
@@ -160,6 +163,21 @@ def test_what_is_not_listed_is_not_found(path: str, folder: Path) -> None:
 @pytest.mark.parametrize(("step", "said"), [("0", "1 to"), ("9999", "1 to"), ("x", "'x'")])
 def test_a_step_that_is_none_is_told(step: str, said: str, client: Client) -> None:
     answered = client.get(f"/jobs/semi/on-site?step={step}")
+
+    assert answered.status_code == 422
+    assert said in words(answered.text)
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ("view=inside", "view: found 'inside', expected off, on or line"),
+        ("zoom=120", "zoom: found 120, expected 0, 100, 150, 200 or 300"),
+        ("zoom=near", "'near'"),
+    ],
+)
+def test_a_picture_that_is_none_is_told(asked: str, said: str, client: Client) -> None:
+    answered = client.get(f"/jobs/semi/board?{asked}")
 
     assert answered.status_code == 422
     assert said in words(answered.text)

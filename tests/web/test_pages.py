@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -11,7 +13,9 @@ import pytest
 from boardwright.documents.answer import answer
 from boardwright.documents.design_file import build as design_json
 from boardwright.documents.pack_schedules import circuits as circuit_schedule
+from boardwright.documents.schemes_page import content
 from boardwright.documents.shelf import shelf
+from boardwright.documents.workings import Row, rows, shared_rows
 from boardwright.web.app import create_app
 from boardwright.web.jobs import Jobs
 from boardwright.wiring.results import Origin
@@ -64,13 +68,13 @@ def test_the_design_page_says_the_command_lines_answer(
 
 @pytest.mark.parametrize("name", EVERY_HOME)
 def test_circuit_figures_are_those_of_the_pack(name: str, client: Client, jobs: Jobs) -> None:
-    rows = re.findall(
+    found = re.findall(
         r'<tr id="circuit-[^"]+">(.*?)</tr>', client.get(f"/jobs/{name}/design").text, re.DOTALL
     )
     printed = circuit_schedule(jobs.design(name))["rows"]
 
-    assert len(rows) == len(printed)
-    for row, paper in zip(rows, printed, strict=True):
+    assert len(found) == len(printed)
+    for row, paper in zip(found, printed, strict=True):
         figures = " ".join(paper).replace("/", " ").replace("†", "").replace("*", "")
         read = words(row).replace("max", "").replace("min", "").split()
         missing = [part for part in figures.split() if part not in (*read, "?")]
@@ -149,6 +153,103 @@ def test_the_design_file_is_the_command_lines(client: Client, jobs: Jobs) -> Non
     assert answered.headers["content-type"] == "application/json"
     assert answered.text == design_json(jobs.design("semi"))
     assert json.loads(answered.text)["edition"]
+
+
+@pytest.mark.parametrize("name", EVERY_HOME)
+def test_every_figure_of_a_circuit_opens_to_the_librarys_working(
+    name: str, client: Client, jobs: Jobs
+) -> None:
+    design = jobs.design(name)
+    text = client.get(f"/jobs/{name}/design").text
+    folded = dict(
+        re.findall(r'<div class="workings" id="working-([^"]+)">(.*?)</details>', text, re.DOTALL)
+    )
+
+    assert "<details open" not in text
+    for circuit in design.job.circuits:
+        _holds_each(rows(design, circuit.id), words(folded[circuit.id]))
+    shared = " ".join(words(folded.get(part, "")) for part in ("supply", "demand", "surge"))
+    _holds_each(shared_rows(design), shared)
+
+
+def _holds_each(sums: Iterable[Row], read: str) -> None:
+    for row in sums:
+        said = (row.says, row.value, row.in_signs, row.in_figures, row.note)
+        assert [part for part in said if words(part) not in read] == [], row
+
+
+@pytest.mark.parametrize(
+    ("view", "drawn"), [("off", "board"), ("on", "cover"), ("line", "single-line")]
+)
+def test_the_board_is_shown_in_three_ways_by_links(view: str, drawn: str, client: Client) -> None:
+    text = client.get(f"/jobs/semi/board?view={view}").text
+
+    assert re.findall(r'<svg [^>]*\bid="([^"]+)"', text) == [drawn]
+    assert re.findall(r'href="\?view=(\w+)#drawing" aria-current', text) == [view]
+    assert re.findall(r'href="\?view=(\w+)#drawing"', text) == ["off", "on", "line"]
+    # A row leads to its wire from each of them.
+    rows_to = re.findall(r'href="([^"#]*)#wire-spd-pe"', text)
+    assert rows_to == ["" if view == "off" else "?view=off"]
+
+
+@pytest.mark.parametrize("view", ["off", "on", "line"])
+def test_plus_and_minus_lead_through_every_size(view: str, client: Client) -> None:
+    least = []
+    path: str | None = f"?view={view}&zoom=0#drawing"
+    while path:
+        text = client.get(f"/jobs/semi/board{path}").text
+        found = re.search(r'class="least phone" width="(\d+)"', text)
+        assert found is not None
+        least.append(int(found[1]))
+        nearer = re.search(r'href="([^"]+)" aria-label="Larger"', text)
+        path = html.unescape(nearer[1]) if nearer else None
+        back = re.search(r'href="([^"]+)" aria-label="Smaller"', text)
+        assert (back is None) is (len(least) == 1)
+
+    assert len(least) == len(set(least)) == 5
+    assert least == sorted(least)
+    assert least[0] == 0, "the whole in one look"
+
+
+@pytest.mark.parametrize("name", EVERY_HOME)
+def test_each_scheme_stands_beside_the_others_with_what_counts(
+    name: str, client: Client, jobs: Jobs
+) -> None:
+    design = jobs.design(name)
+    text = client.get(f"/jobs/{name}/board").text
+    part = text.partition('id="schemes"')[2]
+    columns = re.split(r'<section class="scheme', part)[1:]
+    printed = content(design)
+
+    assert len(columns) == len(design.variants)
+    for column, scheme in zip(columns, printed["schemes"], strict=True):
+        read = words(column)
+        said = [scheme["name"], scheme["untouched"], *(f"{k} {v}" for k, v in scheme["facts"])]
+        said += [point[key] for point in scheme["against"] for key in ("subjects", "said", "do")]
+        assert [each for each in said if words(each) not in read] == []
+        assert (" proposed" in column.partition(">")[0]) is scheme["proposed"]
+    labels = [re.findall(r"<dt>(.*?)</dt>", column) for column in columns]
+    assert all(each == labels[0] for each in labels), "one row a fact"
+    for scheme_name, why in printed["out"]:
+        assert words(f"{scheme_name}. {why}") in words(part)
+
+
+def test_binary_papers_come_with_their_type(client: Client) -> None:
+    # Media types as IANA registers them.
+    kinds = {"schemes.pdf": "application/pdf", "board.dxf": "image/vnd.dxf"}
+
+    for file, kind in kinds.items():
+        assert client.get(f"/jobs/semi/papers/{file}").headers["content-type"] == kind
+    assert client.get("/jobs/semi/papers/schemes.pdf").content.startswith(b"%PDF-")
+
+
+def test_each_paper_says_in_a_sentence_what_it_is(client: Client) -> None:
+    listed = client.get("/jobs/semi/handover").text
+    said = [words(found) for found in re.findall(r'<span class="about">(.*?)</span>', listed)]
+
+    assert len(said) == len(shelf())
+    assert len(set(said)) == len(said)
+    assert [each for each in said if not re.fullmatch(r"[A-Z].{15,110}\.", each)] == []
 
 
 def test_every_paper_of_the_shelf_is_handed_out(client: Client, jobs: Jobs) -> None:

@@ -85,12 +85,14 @@ def circuits(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
 
 
 @pages.get("/jobs/{job_id}/board")
-def board(request: Request, job_id: str, jobs: Folder) -> HTMLResponse:
-    """Show the board and its conductors."""
+def board(
+    request: Request, job_id: str, jobs: Folder, view: str = "off", zoom: int = 100
+) -> HTMLResponse:
+    """Show the board in one of its pictures, its conductors, and what else can be done."""
     result = jobs.design(job_id)
-    view = board_view(result)
-    page = _designed("board", "Board", view, job_id, result)
-    return render(request, replace(page, drawing=view.drawing))
+    shown = board_view(result, view, zoom)
+    page = _designed("board", "Board", shown, job_id, result)
+    return render(request, replace(page, drawing=shown.picture.drawing))
 
 
 @pages.get("/jobs/{job_id}/surge")

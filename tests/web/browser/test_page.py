@@ -17,6 +17,8 @@ PAGES = (
     "survey",
     "design",
     "board",
+    "board?view=on",
+    "board?view=line&zoom=150",
     "surge",
     "on-site?step={step}",
     "test",
@@ -47,6 +49,8 @@ def test_no_page_offends_the_accessibility_rules(
     found = []
     for path in ("/", *(f"/jobs/semi/{page.format(step=step)}" for page in PAGES)):
         page = tab.open(path, width, look)
+        # What is folded must be as good as what is seen.
+        page.evaluate("document.querySelectorAll('.working').forEach(each => each.open = true)")
         for violation in Axe().run(page).response["violations"]:
             places = [node["target"] for node in violation["nodes"][:4]]
             found.append(f"{path}: {violation['id']}: {places}")
@@ -140,6 +144,58 @@ def test_without_script_a_row_still_leads_to_its_wire(tab: Tab) -> None:
     plain = page.locator(".conductors tbody tr").first
     accented = _row(page).evaluate("row => getComputedStyle(row).backgroundColor")
     assert accented != plain.evaluate("row => getComputedStyle(row).backgroundColor")
+
+
+def test_plus_draws_it_larger_and_keeps_the_middle(tab: Tab) -> None:
+    page = tab.open("/jobs/semi/board", 390)
+    middle = """pane => (pane.scrollLeft + pane.clientWidth / 2) / pane.scrollWidth"""
+    drawing = page.locator(".drawing")
+    drawing.evaluate("pane => { pane.scrollLeft = pane.scrollWidth / 3; }")
+    before = (drawing.evaluate(middle), drawing.evaluate("pane => pane.scrollWidth"))
+
+    page.get_by_role("link", name="Larger").click()
+    expect(page).to_have_url(re.compile("zoom=150"))
+
+    assert drawing.evaluate("pane => pane.scrollWidth") == pytest.approx(before[1] * 1.5, rel=0.02)
+    assert drawing.evaluate(middle) == pytest.approx(before[0], abs=0.02)
+
+
+@pytest.mark.parametrize("width", SIZES)
+def test_minus_shows_the_whole_in_one_look(width: int, tab: Tab) -> None:
+    page = tab.open("/jobs/semi/board", width, script=False)
+
+    page.get_by_role("link", name="Smaller").click()
+
+    expect(page.locator("#board")).to_be_in_viewport(ratio=1)
+    box = page.locator("#board").bounding_box()
+    assert box is not None
+    assert box["width"] <= width
+    assert page.get_by_role("link", name="Smaller").count() == 0
+
+
+@pytest.mark.parametrize("view", ["off", "on", "line"])
+@pytest.mark.parametrize("width", SIZES)
+def test_no_letter_of_a_picture_is_too_small_to_read(width: int, view: str, tab: Tab) -> None:
+    # Floor of the look: 11 px for ways and ratings, 9 px for the rest.
+    page = tab.open(f"/jobs/semi/board?view={view}", width)
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('.pan svg text')].filter(t => t.checkVisibility())
+          .map(t => [t.textContent, parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a])
+          .filter(([, px]) => px < 8.5).map(([text, px]) => `${text}: ${px.toFixed(1)}`)"""
+    )
+
+    assert small == []
+
+
+def test_a_working_opens_without_script(tab: Tab) -> None:
+    page = tab.open("/jobs/semi/design", 390, script=False)
+    working = page.locator(".working").first
+
+    expect(working.locator(".sum").first).to_be_hidden()
+    working.locator("summary").click()
+
+    expect(working.locator(".sum").first).to_be_visible()
+    expect(working).to_contain_text("Design current")
 
 
 def test_the_arrows_play_the_steps(tab: Tab) -> None:

@@ -91,3 +91,24 @@ function closeIn(svg, whole) {
 }
 
 if (picture?.dataset.whole) closeIn(picture.querySelector(".board"), picture.dataset.whole);
+
+/** What was in the middle of the drawing stays there when it is drawn larger or smaller. */
+function keepMiddle(pane) {
+  const share = (start, shown, all) => (start + shown / 2) / all;
+  for (const link of document.querySelectorAll(".zoom a")) {
+    link.addEventListener("click", () => {
+      const x = share(pane.scrollLeft, pane.clientWidth, pane.scrollWidth);
+      const y = share(pane.scrollTop, pane.clientHeight, pane.scrollHeight);
+      sessionStorage.setItem("middle", JSON.stringify([x, y]));
+    });
+  }
+  const kept = sessionStorage.getItem("middle");
+  sessionStorage.removeItem("middle");
+  if (!kept) return;
+  const [x, y] = JSON.parse(kept);
+  pane.scrollLeft = x * pane.scrollWidth - pane.clientWidth / 2;
+  pane.scrollTop = y * pane.scrollHeight - pane.clientHeight / 2;
+}
+
+const pane = document.querySelector(".drawing");
+if (pane) keepMiddle(pane);

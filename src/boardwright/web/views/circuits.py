@@ -20,6 +20,7 @@ from boardwright.documents.figures import (
 from boardwright.documents.pack_schedules import device_words, in_way_order, way_numbers
 from boardwright.spd.results import Candidate
 from boardwright.web.views.findings import QUIET, Box, Panel, boxes, panel
+from boardwright.web.views.workings import Part, Shared, circuit_parts, shared_parts
 
 _BIG_OHM = 100.0
 """From here on two decimals of an ohm say nothing."""
@@ -45,6 +46,7 @@ class CircuitRow:
     least_cpc: str
     cpc: str
     open: tuple[Box, ...]
+    working: tuple[Part, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,7 @@ class DesignView:
     need: str
     spd_reason: str
     spds: tuple[SpdRow, ...]
+    shared: Shared
 
 
 def design_view(design: Design) -> DesignView:
@@ -125,6 +128,7 @@ def design_view(design: Design) -> DesignView:
         need=f"{sentence(design.need.basis)} {source(design.need.rule)}.",
         spd_reason=sentence(design.chosen.spd.reason),
         spds=tuple(_spd(c, taken) for c in _ordered(design.chosen.spd.candidates, taken)),
+        shared=shared_parts(design),
     )
 
 
@@ -155,6 +159,7 @@ def _row(circuit: CircuitResult, design: Design) -> CircuitRow:
         least_cpc="" if circuit.adiabatic_mm2 is None else fixed(circuit.adiabatic_mm2, 2),
         cpc=number(circuit.cpc_mm2),
         open=boxes(found),
+        working=circuit_parts(design, circuit.id),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 
 from boardwright.core.errors import BoardwrightError
@@ -18,6 +19,7 @@ _KINDS = {
     "csv": ("spreadsheet", "text/csv; charset=utf-8"),
     "json": ("for other programs", "application/json"),
     "txt": ("plain text", "text/plain; charset=utf-8"),
+    "dxf": ("DXF drawing", "image/vnd.dxf"),
     "ics": ("calendar", "text/calendar; charset=utf-8"),
 }
 _UNKNOWN_KIND = ("file", "application/octet-stream")
@@ -29,11 +31,12 @@ class UnknownPaper(BoardwrightError):  # noqa: N818 - it is no error of the job'
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One paper of the shelf."""
+    """One paper of the shelf, with the sentence that it says of itself."""
 
     file: str
     title: str
     kind: str
+    about: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,9 @@ class HandoverView:
 def handover_view(design: Design) -> HandoverView:
     """Return what the handover page shows."""
     said, words = answer(design), householder(design)
-    papers = tuple(Paper(d.file, d.title, _kind(d.file)[0]) for d in _pack_first(shelf()))
+    papers = tuple(
+        Paper(d.file, d.title, _kind(d.file)[0], _about(d)) for d in _pack_first(shelf())
+    )
     points = len(said.first) + len(said.then)
     return HandoverView(
         answer=f"{sentence(in_words(len(papers), 'paper')).rstrip('.')} to print or keep.",
@@ -86,6 +91,14 @@ def file_name(job: Job, name: str) -> str:
 
 def _pack_first(documents: tuple[Document, ...]) -> tuple[Document, ...]:
     return tuple(sorted(documents, key=lambda document: document.file != "pack.pdf"))
+
+
+def _about(document: Document) -> str:
+    """Return the first sentence of the module that makes the paper: it is written for readers."""
+    said = (sys.modules[document.build.__module__].__doc__ or "").partition("\n")[0]
+    title = f"the {document.title}: ".lower()
+    # The title stands above it already.
+    return sentence(said[len(title) :] if said.lower().startswith(title) else said)
 
 
 def _kind(file: str) -> tuple[str, str]:
