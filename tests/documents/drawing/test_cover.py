@@ -129,4 +129,4 @@ def test_a_box_without_room_says_where_its_notices_go(height_mm: float) -> None:
     drawn = cover_scene(replace(design.chosen, arrangement=arrangement), "Semi", notices(design))
 
     assert [*(" ".join(n.lines) for n in drawn.notices), *drawn.beside] == list(notices(design))
-    assert all(0 < n.y_mm and n.y_mm + n.height_mm < height_mm for n in drawn.notices)
+    assert all(n.y_mm > 0 and n.y_mm + n.height_mm < height_mm for n in drawn.notices)
