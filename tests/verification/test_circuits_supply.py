@@ -300,3 +300,23 @@ def test_generation_over_16_amperes_a_phase_asks_first(
     job = home([{**source, "cable": cable} for source in sources], supply={"phases": phases})
 
     assert ("Apply" in found(network_operator_told, facts(job)).remedy) is asks_first
+
+
+@pytest.mark.parametrize(
+    ("fuse_standard", "cpc_mm2", "expected"),
+    [
+        ("BS 88-2", 16, Verdict.PASS),
+        ("BS 88-2", 2.5, Verdict.ADVISE),
+        ("MCB B", 2.5, Verdict.PASS),
+    ],
+)
+def test_the_distribution_circuits_protective_conductor(
+    fuse_standard: str, cpc_mm2: float, expected: Verdict
+) -> None:
+    """√(I²t)/k: at 0.35 Ω and 2 m no more than 230/0.35 A for 5 s, k 143: at most 10.3 mm²."""
+    changed = {"fuse_standard": fuse_standard, "cpc_mm2": cpc_mm2, "length_m": 2}
+    job = home([raw_circuit()], supply={"submain": {**SUBMAIN, **changed}})
+    finding = found(submain.protective_conductor_survives, facts(job))
+
+    assert finding.verdict is expected
+    assert (finding.limit or 0) <= 230 / 0.35 * 5**0.5 / 143

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.core.findings import Finding
+from boardwright.circuits.fault import adiabatic_mm2
+from boardwright.circuits.lookup import figure
+from boardwright.core.findings import Finding, Sense
 from boardwright.job.supply import Submain
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
@@ -67,6 +69,46 @@ def cable_carries_the_fuse(facts: Facts) -> Iterator[Finding]:
         yield point.passed(f"{shown}{submain.fuse_a:g} A.")
     else:
         yield point.failed(f"{shown}{submain.fuse_a:g} A.", "Fit a smaller fuse.")
+
+
+@check
+def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
+    """Ask of its protective conductor that it bears a fault at the board (543.1.3).
+
+    Counted for the longest time that the rules allow: a fuse is quicker at this current, and its
+    maker's curve may still pass what fails here.
+    """
+    submain, zdb_ohm = facts.job.supply.submain, facts.plan.origin.zdb_ohm
+    if submain is None or zdb_ohm is None or facts.job.supply.system == "TT":
+        return
+    edition = facts.edition
+    breaker = submain.fuse_standard.startswith("MCB")
+    lasts_s = edition.number("device.instantaneous_s") if breaker else _longest_s(facts)
+    k_factor = figure(edition.table("k"), submain.cable, "protective")
+    least_mm2 = adiabatic_mm2(facts.job.supply.u0_v / zdb_ohm, lasts_s, k_factor)
+    rule = edition.rule("adiabatic")
+    point = Point(
+        "supply.submain.cpc",
+        _NAME,
+        submain.id,
+        rule,
+        submain.cpc_mm2,
+        least_mm2,
+        "mm²",
+        Sense.AT_LEAST,
+    )
+    shown = f"Protective conductor {submain.cpc_mm2:g} mm²"
+    if submain.cpc_mm2 >= least_mm2:
+        yield point.passed(f"{shown}, {least_mm2:.1f} mm² being asked for {lasts_s:g} s of fault.")
+    else:
+        yield point.advised(
+            f"{shown}, under the {least_mm2:.1f} mm² that {lasts_s:g} s of fault would ask.",
+            "Take the time from the fuse's curve at this current, or its let-through.",
+        )
+
+
+def _longest_s(facts: Facts) -> float:
+    return figure(facts.edition.table("disconnection_s"), "TN", "distribution")
 
 
 @check
