@@ -46,4 +46,5 @@ def test_a_failing_process_is_an_error_with_its_own_words() -> None:
 
 def test_an_unknown_bench_names_the_known_ones(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["nonsense"]) == 2
-    assert all(name in capsys.readouterr().err for name in NAMES)
+    said = capsys.readouterr().err
+    assert all(name in said for name in NAMES)

@@ -14,17 +14,32 @@ UNITS = tuple(e for e in ENCLOSURES if e.purpose == "consumer unit")
 
 @pytest.mark.parametrize("enclosure", ENCLOSURES, ids=lambda e: e.id)
 def test_devices_bars_and_edges_keep_apart(enclosure: EnclosureType) -> None:
-    rail = enclosure.rails[0]
-    top_mm, bottom_mm = rail.y_mm + DEVICE_HEIGHT_MM / 2, rail.y_mm - DEVICE_HEIGHT_MM / 2
+    half_mm = DEVICE_HEIGHT_MM / 2
 
     for bar in enclosure.bars:
-        assert bar.y_mm >= top_mm + 20 or bar.y_mm <= bottom_mm - 20, bar.id
+        beside = bar.x_mm + bar.length_mm <= min(rail.x_mm for rail in enclosure.rails)
+        for rail in enclosure.rails:
+            assert beside or abs(bar.y_mm - rail.y_mm) >= half_mm + 20, bar.id
         assert 15 <= bar.y_mm <= enclosure.height_mm - 15
         assert bar.x_mm >= 15
         assert bar.x_mm + bar.length_mm <= enclosure.width_mm - 15
     for busbar in enclosure.busbars:
+        rail = enclosure.rails[busbar.rail]
         below_mm = rail.y_mm - busbar.below_rail_mm
-        assert bottom_mm > below_mm > max(b.y_mm for b in enclosure.bars if b.y_mm < rail.y_mm)
+        bars_mm = [b.y_mm for b in enclosure.bars if b.conductor != "L" and b.y_mm < rail.y_mm]
+        assert rail.y_mm - half_mm > below_mm > max(bars_mm)
+
+
+@pytest.mark.parametrize("enclosure", UNITS, ids=lambda e: e.id)
+def test_each_rail_has_what_its_ways_need(enclosure: EnclosureType) -> None:
+    """A busbar on every rail; on further ones a lug that feeds it, at the busbar's height."""
+    for number, rail in enumerate(enclosure.rails):
+        assert any(busbar.rail == number for busbar in enclosure.busbars)
+        lugs = [b for b in enclosure.bars if b.conductor == "L" and b.rail == number]
+        assert len(lugs) == (number > 0)
+        for lug in lugs:
+            drops_mm = [b.below_rail_mm for b in enclosure.busbars if b.rail == number]
+            assert lug.y_mm == rail.y_mm - drops_mm[0]
 
 
 @pytest.mark.parametrize("enclosure", ENCLOSURES, ids=lambda e: e.id)
@@ -57,7 +72,7 @@ def test_terminal_1_and_the_tails_are_on_the_side_of_the_main_switch(
     tails = next(entry for entry in enclosure.entries if entry.purpose == "tails")
     last_mm = tails.at_mm + (tails.count - 1) * tails.pitch_mm
 
-    for bar in (b for b in enclosure.bars if not b.section):
+    for bar in (b for b in enclosure.bars if not b.section and b.count > 1):
         near_mm = abs(bar.terminal_x_mm(1) - tails.at_mm)
         assert near_mm < abs(bar.terminal_x_mm(bar.count) - tails.at_mm)
     assert (max(tails.at_mm, last_mm) < middle_mm) is (enclosure.hand == "left")

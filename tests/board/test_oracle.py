@@ -46,14 +46,14 @@ def test_another_solver_finds_nothing_cheaper(items: list[Item], wishes: Wishes)
 
     found = arrange(plan, wishes)
 
-    least = _least_cost(plan, wishes)
+    least = least_cost(plan, wishes)
     assert faults(found) == ()
     assert found.proven
     assert sum(paid.cost for paid in found.preferences) == least
     assert cost(plan, starts_of(plan, found), wishes) == least
 
 
-def _least_cost(plan: BoardPlan, wishes: Wishes) -> int:
+def least_cost(plan: BoardPlan, wishes: Wishes) -> int:
     model = cp_model.CpModel()
     widths = {item.id: item.device.modules for item in plan.items}
     room = sum(widths.values())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from boardwright.board.rails import Rails
 from boardwright.board.results import Item, Role
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import MODULE_MM, DeviceType, Kind, Terminal
@@ -70,12 +71,11 @@ def found_items(
 ) -> Iterator[Item]:
     """Yield an item for each device as found, fixed where it stands."""
     first = switch_modules(enclosure, catalogue)
+    rails = Rails(enclosure)
     for device in existing.devices:
         if device.kind in {"blank", "main switch"}:
             continue
-        left = first + device.way - 1
-        if enclosure.hand == "right":
-            left = enclosure.modules - left - device.modules
+        place = first + device.way - 1
         names = {circuit.id: circuit.name for circuit in job.circuits}
         yield Item(
             id=f"way-{device.circuit}" if device.circuit else f"found-{device.way}",
@@ -84,7 +84,8 @@ def found_items(
             label=names.get(device.circuit or "", device.kind),
             circuit_id=device.circuit or "",
             found_way=device.way,
-            fixed_module=left,
+            fixed_module=rails.module(place, device.modules),
+            fixed_rail=rails.rail(place),
         )
 
 

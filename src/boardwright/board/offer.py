@@ -112,7 +112,7 @@ def smallest_of_kind(
         )
         and other.combustible is enclosure.combustible
         and other.class_ii_incomer is enclosure.class_ii_incomer
-        and other.rails[0].modules >= modules
+        and other.modules >= modules
     ]
     return min(alike, key=lambda other: (other.modules, other.price_gbp, other.id), default=None)
 
@@ -137,7 +137,7 @@ def _rank(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> tuple[obj
 
 def _size(enclosure: EnclosureType, job: Job, catalogue: Catalogue) -> int:
     """Return modules, counted down below 0 where the enclosure is too small for the estimate."""
-    room = enclosure.rails[0].modules
+    room = enclosure.modules
     return room if needed_modules(enclosure, job, catalogue) <= room else -room
 
 

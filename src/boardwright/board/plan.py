@@ -257,7 +257,7 @@ def _as_found(draft: _Draft) -> None:
 def _room(draft: _Draft) -> None:
     """Tell in ``missing`` what the rail has no room for."""
     taken = sum(item.device.modules for item in draft.items)
-    room = draft.enclosure.rails[0].modules
+    room = draft.enclosure.modules
     if taken > room:
         draft.missing.append(
             f"Ways: the devices take {taken} modules, the rail has {room}; {taken - room} too many"
@@ -280,11 +280,11 @@ def _free(modules: int) -> str:
 def _trial(draft: _Draft) -> None:
     """Tell in ``missing`` what finds no place although there are modules enough.
 
-    On a comb the teeth of a phase may run out, between devices as found a run of free ways: only
-    a trial shows it.
+    On a comb the teeth of a phase may run out, between devices as found or at the end of a rail a
+    run of free ways: only a trial shows it.
     """
     comb = any(busbar.phases > 1 for busbar in draft.enclosure.busbars)
-    if not comb and draft.scheme is not Scheme.SPARE_WAYS:
+    if not comb and draft.scheme is not Scheme.SPARE_WAYS and len(draft.enclosure.rails) == 1:
         return
     board = BoardPlan(draft.scheme, draft.enclosure, tuple(draft.items), ())
     labels = {item.id: item.label for item in draft.items}
@@ -322,4 +322,4 @@ def _larger_by(draft: _Draft, wanted: int) -> EnclosureType | None:
 def spare_shortfall(board: BoardPlan, wished: int) -> int:
     """Return by how many modules the free places fall short of the spare ways wished for."""
     taken = sum(item.device.modules for item in board.items)
-    return max(0, wished - (board.enclosure.rails[0].modules - taken))
+    return max(0, wished - (board.enclosure.modules - taken))

@@ -26,14 +26,14 @@ def short_modules(enclosure: EnclosureType, item: Item, rail: int, moved: int) -
 
 def _down_mm(enclosure: EnclosureType, item: Item, rail: int) -> float:
     """Return the height from where cables enter to the farthest end of a core. [mm]"""
-    entry_mm = next(
-        (
-            0.0 if entry.edge == "bottom" else entry.at_mm
-            for entry in enclosure.entries
-            if entry.purpose == "circuits" and entry.edge in {"bottom", "left", "right"}
-        ),
-        enclosure.height_mm,
-    )
+    edges_mm = {"bottom": 0.0, "top": enclosure.height_mm, "back": enclosure.height_mm}
+    entries_mm = [
+        edges_mm.get(entry.edge, entry.at_mm)
+        for entry in enclosure.entries
+        if entry.purpose == "circuits"
+    ] or [enclosure.height_mm]
+    # Of equals the upper: cables come down a wall more often than up.
+    entry_mm = min(entries_mm, key=lambda y: (round(abs(y - enclosure.rails[rail].y_mm)), -y))
     loads = [terminal for terminal in item.device.terminals if terminal.role == "load"]
     ends_mm = [
         enclosure.rails[rail].y_mm + (TERMINAL_RISE_MM if t.side == "top" else -TERMINAL_RISE_MM)

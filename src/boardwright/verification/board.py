@@ -36,7 +36,7 @@ def everything_fits(facts: Facts) -> Iterator[Finding]:
     if board is None:
         return
     taken = sum(item.device.modules for item in board.items)
-    room = board.enclosure.rails[0].modules
+    room = board.enclosure.modules
     wanting = [*_wanting(board), *_left_out(board, arrangement)]
     message = (
         "; ".join(wanting)
@@ -71,14 +71,14 @@ def _left_out(board: BoardPlan, arrangement: Arrangement | None) -> Iterator[str
 
 def _smallest_change(facts: Facts, board: BoardPlan, taken: int) -> str:
     """Return the least change with which all would fit."""
-    room = board.enclosure.rails[0].modules
+    room = board.enclosure.modules
     if taken <= room and not (facts.arrangement and facts.arrangement.left_out):
         return "Choose another rating, another maker's board, or add the device to the catalogue."
     if board.scheme is Scheme.SPARE_WAYS:
         return "Take a narrower SPD, hang it in a box beside the board, or plan a new board."
     larger = smallest_of_kind(board.enclosure, max(taken, room + 1), facts.catalogue)
     if larger is not None:
-        return f"Take {larger.name} ({larger.id}), {larger.rails[0].modules} modules."
+        return f"Take {larger.name} ({larger.id}), {larger.modules} modules."
     spd = sum(i.device.modules for i in board.items if i.role in {Role.SPD, Role.SPD_BACKUP})
     if board.scheme is Scheme.NEW_BOARD and 0 < taken - room <= spd:
         return "Put the SPD into a box of its own beside the board, if its leads stay short."

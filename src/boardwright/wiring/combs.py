@@ -13,7 +13,8 @@ class Comb:
     """One run of a busbar on one line; ``fed`` true where its feeder has a tooth in it.
 
     ``teeth`` stand from left to right; ``feed`` is the one it is fed by, the feeder's own or
-    the nearest to it; ``far`` the end away from it.
+    the nearest to it; ``far`` the end away from it. ``lug`` is the bar that feeds the comb of a
+    further rail, empty where there is none.
     """
 
     id: str
@@ -22,6 +23,7 @@ class Comb:
     teeth: tuple[str, ...]
     feed: str
     fed: bool
+    lug: str = ""
 
     @property
     def far(self) -> str:
@@ -63,7 +65,10 @@ def _comb(
     order = [p.item.id for p in layout.placements]
     before = order.index(feeder.id) <= order.index(run[0][0].id)
     feed = (own or [teeth[0] if before else teeth[-1]])[0]
-    return Comb(name if plain else f"{name}-{number}", line, rail, teeth, feed, fed)
+    lug = None if fed or feeder.section else layout.lug(rail, line)
+    return Comb(
+        name if plain else f"{name}-{number}", line, rail, teeth, feed, fed, lug.id if lug else ""
+    )
 
 
 def _runs(layout: Layout, feeder: Item, rail: int, line: str) -> list[list[tuple[Item, str]]]:

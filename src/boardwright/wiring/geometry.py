@@ -131,7 +131,9 @@ def _rows(arrangement: Arrangement) -> list[_Row]:
         for k, rail in enumerate(box.rails)
     ]
     half_mm = BAR_HEIGHT_MM / 2
-    return rows + [_Row(bar.y_mm - half_mm, bar.y_mm + half_mm, devices=False) for bar in box.bars]
+    # A lug stands beside the devices, in no strip's way.
+    crossing = [bar for bar in box.bars if bar.conductor in {"N", "PE"}]
+    return rows + [_Row(b.y_mm - half_mm, b.y_mm + half_mm, devices=False) for b in crossing]
 
 
 def _merged(rows: list[_Row]) -> list[_Row]:

@@ -16,7 +16,11 @@ _CONDUCTORS = {"L": "line", "N": "neutral", "PE": "earth"}
 def label(spot: Spot, job: Job) -> str:
     """Return the name of an end in words."""
     if spot.bar:
+        if spot.bar.conductor not in {"PE", "N"}:
+            return f"Lug that feeds rail {(spot.bar.rail or 0) + 1}"
         kind = "Earth bar" if spot.bar.conductor == "PE" else "Neutral bar"
+        if spot.bar.rail:
+            kind += f" of rail {spot.bar.rail + 1}"
         section = f" {spot.bar.section.upper()}" if spot.bar.section else ""
         return f"{kind}{section}, terminal {spot.number}"
     if spot.placement and spot.terminal:

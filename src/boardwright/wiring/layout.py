@@ -77,6 +77,33 @@ class Layout:
         """Return what a device feeds, from left to right."""
         return tuple(i for i in self.items if self.feeder(i) is feeder)
 
+    def rail(self, item: Item) -> int:
+        """Return the rail that an item stands on."""
+        return self.arrangement.placement(item.id).rail
+
+    @property
+    def rails_in_use(self) -> tuple[int, ...]:
+        """The rails on which anything stands, from the first on."""
+        return tuple(sorted({p.rail for p in self.arrangement.placements}))
+
+    def earth_bar_of(self, item: Item) -> Bar | None:
+        """Return the earth bar of an item: its rail's, else the board's."""
+        return self._on_rail("PE", self.rail(item)) or self.earth_bar
+
+    def further_bars(self, conductor: str) -> tuple[Bar, ...]:
+        """Return the bars of the further rails in use, in their order."""
+        found = (self._on_rail(conductor, rail) for rail in self.rails_in_use if rail > 0)
+        return tuple(bar for bar in found if bar is not None)
+
+    def lug(self, rail: int, line: str) -> Bar | None:
+        """Return the lug at which a further rail's busbar is fed, or None."""
+        return self._on_rail("L" if line == "L" else line, rail)
+
+    def _on_rail(self, conductor: str, rail: int) -> Bar | None:
+        bars = self.arrangement.enclosure.bars
+        own = (b for b in bars if b.conductor == conductor and b.rail == rail and not b.section)
+        return next(own, None)
+
     @property
     def earth_bar(self) -> Bar | None:
         """The bar of the protective conductors."""
@@ -95,7 +122,7 @@ class Layout:
             named = [b for b in own if b.section == item.section]
             at = sections.index(item.section)
             return next(iter(named or own[at : at + 1]), None)
-        return self.common_bar
+        return self._on_rail("N", self.rail(item)) or self.common_bar
 
     @property
     def common_bar(self) -> Bar | None:

@@ -137,6 +137,16 @@ def _as_found(joint: Joint) -> Joint:
 def _earthing(layout: Layout, size: Sizes) -> Iterator[Joint]:
     if layout.earth_bar:
         yield Joint("earthing", "met.PE", layout.earth_bar.id, "PE", size.earthing_mm2)
+        yield from _rail_links(layout, layout.earth_bar, "PE", size.earthing_mm2)
+
+
+def _rail_links(layout: Layout, first: Bar, conductor: str, link_mm2: float) -> Iterator[Joint]:
+    """Yield the links from one rail's bar to the next rail's."""
+    before = first
+    for bar in layout.further_bars(conductor):
+        joint_id = f"{conductor.lower()}-link-rail-{(bar.rail or 0) + 1}"
+        yield Joint(joint_id, before.id, bar.id, conductor, link_mm2)
+        before = bar
 
 
 def _spd_item(layout: Layout) -> Item | None:
@@ -144,18 +154,19 @@ def _spd_item(layout: Layout) -> Item | None:
 
 
 def _spd_earth(layout: Layout, spd: SpdChoice) -> Iterator[Joint]:
-    item, bar = _spd_item(layout), layout.earth_bar
+    item = _spd_item(layout)
     if item is None:
         return
+    bar = layout.earth_bar_of(item)
     for terminal in [t for t in terminals(item, "earth") if not t.through]:
         end = bar.id if bar else "board.PE"
         yield Joint("spd-pe", name_of(item, terminal), end, "PE", spd.csa_pe_mm2)
 
 
 def _functional_earths(layout: Layout) -> Iterator[Joint]:
-    bar = layout.earth_bar
-    for item in layout.items if bar else ():
-        for terminal in terminals(item, "functional earth"):
+    for item in layout.items:
+        bar = layout.earth_bar_of(item)
+        for terminal in terminals(item, "functional earth") if bar else ():
             yield Joint(
                 f"fe-{item.circuit_id or item.id}", name_of(item, terminal), bar.id if bar else "",
                 "PE", 1.5, "pink", Origin.FLYING, "functional-earths",
@@ -170,6 +181,8 @@ def _neutral_links(layout: Layout, size: Sizes) -> Iterator[Joint]:
     if head is not main:
         yield from _link(main, head, f"n-link-{head.id}", size.link_mm2)
     yield from _to_bar(layout, head, "n-link", size.link_mm2)
+    if layout.common_bar:
+        yield from _rail_links(layout, layout.common_bar, "N", size.link_mm2)
     for rcd in layout.section_rcds:
         link_mm2 = _link_mm2(rcd, size)
         if layout.common_bar is None:
@@ -231,18 +244,21 @@ def _neutral_leads(layout: Layout) -> Iterator[Joint]:
 
 def _busbars(layout: Layout, found: tuple[Comb, ...]) -> Iterator[Joint]:
     for comb in found:
-        if len(comb.teeth) > 1:
+        # The comb stands in a clamp of its own at the lug that feeds it.
+        teeth = (f"{comb.lug}.0", *comb.teeth) if comb.lug else comb.teeth
+        if len(teeth) > 1:
             in_a = [b.in_a for b in layout.arrangement.enclosure.busbars if b.rail == comb.rail]
             yield Joint(
                 comb.id, comb.feed, comb.far, comb.line, 16.0 if in_a else 0.0,
-                COLOURS[comb.line], Origin.BUSBAR, "busbars", comb.teeth,
+                COLOURS[comb.line], Origin.BUSBAR, "busbars", teeth,
             )  # fmt: skip
 
 
 def _line_links(
     layout: Layout, found: tuple[Comb, ...], size: Sizes, spd: SpdChoice
 ) -> Iterator[Joint]:
-    """Yield the cables to devices that no comb reaches from their feeder."""
+    """Yield the cables to lugs of further rails, and to devices that no comb reaches."""
+    yield from _lug_links(layout, found, size)
     for item in layout.items:
         feeder = layout.feeder(item)
         if feeder is None or item.role is Role.SPD:
@@ -251,7 +267,7 @@ def _line_links(
         for line, terminal in fed_lines(item).items():
             name = name_of(item, terminal)
             comb = next((c for c in found if name in c.teeth), None)
-            if line not in sources or (comb and (comb.fed or comb.feed != name)):
+            if line not in sources or (comb and (comb.fed or comb.lug or comb.feed != name)):
                 continue
             csa_mm2 = spd.csa_line_mm2 if item.role in _SPD_ROLES else _link_mm2(item, size)
             joint_id = (
@@ -260,6 +276,19 @@ def _line_links(
                 else f"link-{item.id}-{line.lower()}"
             )
             yield Joint(joint_id, name_of(feeder, sources[line]), name, line, csa_mm2)
+
+
+def _lug_links(layout: Layout, found: tuple[Comb, ...], size: Sizes) -> Iterator[Joint]:
+    """Yield the link to each further rail's busbar, from the rail before it."""
+    head = layout.head
+    sources = load_lines(head) if head else {}
+    before: dict[str, str] = {}
+    for comb in found:
+        if comb.lug and head and comb.line in sources:
+            begin = before.get(comb.line, name_of(head, sources[comb.line]))
+            joint_id = f"link-rail-{comb.rail + 1}-{comb.line.lower()}"
+            yield Joint(joint_id, begin, comb.lug, comb.line, size.link_mm2)
+            before[comb.line] = comb.lug
 
 
 def _link_mm2(item: Item, size: Sizes) -> float:
@@ -346,8 +375,8 @@ def _core_ends(
         end = name_of(item, own[0]) if own else (bar.id if bar else "")
         if end and _has_neutral(item, circuit, own=bool(own)):
             yield "N", end, circuit.cable.line_mm2
-    elif layout.earth_bar and circuit.cable.cpc_mm2 > 0:
-        yield "PE", layout.earth_bar.id, circuit.cable.cpc_mm2
+    elif (earth := layout.earth_bar_of(item)) and circuit.cable.cpc_mm2 > 0:
+        yield "PE", earth.id, circuit.cable.cpc_mm2
 
 
 def _has_neutral(item: Item, circuit: Circuit, *, own: bool) -> bool:

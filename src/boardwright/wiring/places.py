@@ -179,12 +179,22 @@ class Places:
             if not item.circuit_id or item.role not in (Role.CIRCUIT, Role.AS_FOUND):
                 continue
             middle_mm = placement.x_mm + item.device.width_mm / 2
-            gland = _nearest(free, middle_mm) or self._above(middle_mm)
+            gland = _nearest(self._beside(free, placement), middle_mm) or self._above(middle_mm)
             free = [anchor for anchor in free if anchor != gland]
             shift_mm = _LEG_MM if ring else 0.0
             found[f"cable-{item.circuit_id}"] = replace(gland, x_mm=gland.x_mm - shift_mm)
             found[f"cable-{item.circuit_id}-2"] = replace(gland, x_mm=gland.x_mm + shift_mm)
         return found
+
+    def _beside(self, free: Sequence[Anchor], placement: Placement) -> list[Anchor]:
+        """Return the free places on the edge nearest to a device's rail, where rails are several.
+
+        The cables of each rail then keep out of the other's way as long as there are places.
+        """
+        if len(self.layout.arrangement.enclosure.rails) == 1 or not free:
+            return list(free)
+        least_mm = min(abs(anchor.y_mm - placement.y_mm) for anchor in free)
+        return [a for a in free if abs(a.y_mm - placement.y_mm) <= least_mm + 1.0]
 
     def fan_x_mm(self, joint: Joint, end: Spot) -> float | None:
         """Return where a core runs down the board, or None for what is no core of a cable. [mm]

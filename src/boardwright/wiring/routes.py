@@ -81,9 +81,9 @@ def _risers_mm(
     """
     round_by_end: dict[tuple[int, float], list[Course]] = {}
     for course in courses:
-        rail = _rail_to_pass(course, found)
-        if rail is not None:
-            ends = _ends_mm(arrangement, rail)
+        rails = _rails_to_pass(course, found)
+        if rails:
+            ends = _ends_mm(arrangement, rails)
             side, x_mm = min(ends, key=lambda end: _way_round_mm(course, end[1]))
             round_by_end.setdefault((side, x_mm), []).append(course)
     found_mm: dict[str, float] = {}
@@ -100,24 +100,24 @@ def _way_round_mm(course: Course, x_mm: float) -> float:
     return abs(course.begin.x_mm - x_mm) + abs(course.end.x_mm - x_mm)
 
 
-def _ends_mm(arrangement: Arrangement, rail: int) -> tuple[tuple[int, float], ...]:
-    """Return both ends of the devices on a rail, counted from below, with the way outward."""
-    heights_mm = sorted({p.y_mm for p in arrangement.placements})
-    row_mm = heights_mm[min(rail, len(heights_mm) - 1)]
-    placed = [p for p in arrangement.placements if p.y_mm == row_mm]
+def _ends_mm(arrangement: Arrangement, rails: Sequence[int]) -> tuple[tuple[int, float], ...]:
+    """Return both ends of the devices on some rails, counted from below, with the way outward."""
+    heights_mm = sorted(rail.y_mm for rail in arrangement.enclosure.rails)
+    rows_mm = {heights_mm[min(rail, len(heights_mm) - 1)] for rail in rails}
+    placed = [p for p in arrangement.placements if p.y_mm in rows_mm] or arrangement.placements
     left_mm = min(p.x_mm for p in placed) - MODULE_MM / 3
     right_mm = max(p.x_mm + p.item.device.width_mm for p in placed) + MODULE_MM / 3
     return ((-1, left_mm), (1, right_mm))
 
 
-def _rail_to_pass(course: Course, found: Sequence[Band]) -> int | None:
-    """Return the row of devices, counted from below, that a new conductor must go round."""
+def _rails_to_pass(course: Course, found: Sequence[Band]) -> tuple[int, ...]:
+    """Return the rows of devices, counted from below, that a new conductor must go round."""
     if course.core:
-        return None
+        return ()
     start, stop = band_of(course.begin, found), band_of(course.end, found)
     low, high = min(start, stop), max(start, stop)
     below = [k for k, band in enumerate(found) if band.above]
-    return next((n for n, k in enumerate(below) if low <= k < high), None)
+    return tuple(n for n, k in enumerate(below) if low <= k < high)
 
 
 def _way(course: Course, found: Sequence[Band], risers_mm: Mapping[str, float]) -> _Way:
