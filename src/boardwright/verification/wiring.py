@@ -57,7 +57,7 @@ def _capacities(facts: Facts) -> dict[str, tuple[str, float]]:
         for t in p.item.device.terminals
     }
     for bar in facts.arrangement.enclosure.bars:
-        kind = "Earth bar" if bar.conductor == "PE" else "Neutral bar"
+        kind = {"PE": "Earth bar", "N": "Neutral bar"}.get(bar.conductor, "Lug of the busbar")
         for number in range(1, bar.count + 1):
             capacity = capacity_mm2(bar, number)
             found[f"{bar.id}.{number}"] = (f"{kind}, terminal {number}", capacity)
