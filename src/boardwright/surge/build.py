@@ -163,8 +163,11 @@ def _cable(assumed: Assumptions, parallel: float) -> tuple[Matrix, Matrix]:
     # Two cores see their own capacitance and the third core's two in series.
     pair = parallel / (fixed.cable_z0_ohm * fixed.cable_velocity_m_per_s) / 1.5
     own, mutual = 1.5 * loop, 1.0 * loop
+    # All three cores at once see the earthed work around them; where that is, is not
+    # known, so this wave is given the others' speed. It reaches no equipment.
+    earth = 1 / ((own + 2 * mutual) * fixed.cable_velocity_m_per_s**2)
     l_h = tuple(tuple(own if row == col else mutual for col in range(3)) for row in range(3))
-    c_f = tuple(tuple(0.0 if row == col else pair for col in range(3)) for row in range(3))
+    c_f = tuple(tuple(earth if row == col else pair for col in range(3)) for row in range(3))
     return l_h, c_f
 
 

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from boardwright.surge.jit import compiled
 from boardwright.surge.kernel_energy import add_ports, add_sources, losses_w
-from boardwright.surge.kernel_fire import Moment, crossing, fire
+from boardwright.surge.kernel_fire import sparked
 from boardwright.surge.kernel_parts import (
     Ways,
     arrive,
-    copy_line,
     launch,
     product,
     pushed,
@@ -23,7 +22,7 @@ from boardwright.surge.kernel_parts import (
     sourced,
 )
 from boardwright.surge.runs import Run
-from boardwright.surge.tables import GAPS, SOURCES, Tables
+from boardwright.surge.tables import GAPS, PORTS, SOURCES, Tables
 from boardwright.surge.waveforms import Array
 
 
@@ -36,25 +35,24 @@ def run(net: Tables, out: Run, drive: Array, steps: int) -> None:
     ring, watch, port_a = out.ring, out.watch, out.port_a
     ways = Ways(net.whole, net.partner, net.taps)
     for n in range(2, steps + 1):
-        for k in range(layout.shape[1]):
-            copy_line(layout, k, now, before)
+        now, before = before, now
+        for k in range(layout.shape[0]):
             product(layout, k, table, state, now)
-            if layout[SOURCES, k]:
+            if layout[k, SOURCES]:
                 sourced(layout, k, table, drive[n], now)
-            pushed(layout, k, laws, curve_u, push, now)
-            if layout[GAPS, k]:
-                part, port = crossing(layout, k, laws, now, before)
-                if port >= 0:
-                    fire(net, out, k, Moment(n, part, port), drive)
-                    continue
+            if layout[k, PORTS]:
+                pushed(layout, k, laws, curve_u, push, now)
+            if layout[k, GAPS] and sparked(net, out, k, n, drive, (now, before)):
+                continue
             add_ports(layout, k, now, before, sums, h)
-            if layout[SOURCES, k]:
-                add_sources(net, out, k, (drive[n], drive[n - 1]), h)
+            if layout[k, SOURCES]:
+                add_sources(net, k, (drive[n], drive[n - 1]), (now, before), sums, h)
             sums[1] += h * losses_w(layout, k, now, before)
             reflect(layout, k, state, now)
         launch(layout, state, now, ring, n)
         arrive(layout, state, ring, ways, n)
         record(layout, now, watch, port_a, n)
+    out.last[:] = now
 
 
 @compiled
@@ -66,11 +64,11 @@ def start(net: Tables, out: Run, drive: Array) -> None:
     """
     layout, half_s = net.layout, net.step_s / 2
     for half in range(2):
-        for k in range(layout.shape[1]):
-            solve_one(net, out, k, drive[half])
-            copy_line(layout, k, out.now, out.before)
+        for k in range(layout.shape[0]):
+            solve_one(net, out, k, drive[half], out.now)
             add_ports(layout, k, out.now, out.now, out.sums, half_s)
-            add_sources(net, out, k, (drive[half], drive[half]), half_s)
+            drives = (drive[half], drive[half])
+            add_sources(net, k, drives, (out.now, out.now), out.sums, half_s)
             out.sums[1] += half_s * losses_w(layout, k, out.now, out.now)
             if half == 0:
                 settle(layout, k, out.state, out.now)

@@ -7,9 +7,8 @@ for rounding. A half-step of backward Euler evaluates at its end, which then sta
 
 from __future__ import annotations
 
-from boardwright.surge.jit import compiled
+from boardwright.surge.jit import compiled, inlined
 from boardwright.surge.kernel_parts import port_row, watch_row
-from boardwright.surge.runs import Run
 from boardwright.surge.tables import (
     LOSSES,
     PORT,
@@ -25,38 +24,38 @@ from boardwright.surge.waveforms import Array
 Pair = tuple[Array, Array]
 
 
-@compiled
+@inlined
 def add_ports(
     layout: Ints, k: int, now: Array, before: Array, sums: Array, span_s: float
 ) -> None:
     """Add what the ports of k take over a span."""
-    row, below = port_row(layout, k), watch_row(layout, k) + layout[WATCHED, k]
-    for p in range(layout[PORTS, k]):
+    row, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
+    for p in range(layout[k, PORTS]):
         u = now[k, row + p] + before[k, row + p]
         i = now[k, below + p] + before[k, below + p]
-        sums[2 + layout[PORT, k] + p] += u * i * span_s / 4
+        sums[2 + layout[k, PORT] + p] += u * i * span_s / 4
 
 
 @compiled
 def add_sources(
-    net: Tables, out: Run, k: int, drives: Pair, span_s: float
+    net: Tables, k: int, drives: Pair, outputs: Pair, sums: Array, span_s: float
 ) -> None:
     """Add what the sources of k supply over a span."""
     layout = net.layout
-    row = port_row(layout, k) + layout[PORTS, k]
-    for s in range(layout[SOURCES, k]):
-        at = layout[SOURCE, k] + s
+    row = port_row(layout, k) + layout[k, PORTS]
+    for s in range(layout[k, SOURCES]):
+        at = layout[k, SOURCE] + s
         value = (drives[0][at] + drives[1][at]) / 2
-        seen = (out.now[k, row + s] + out.before[k, row + s]) / 2
+        seen = (outputs[0][k, row + s] + outputs[1][k, row + s]) / 2
         gain, sign = net.source_gain[at], net.source_sign[at]
-        out.sums[0] += value * (gain * value + sign * seen) * span_s
+        sums[0] += value * (gain * value + sign * seen) * span_s
 
 
-@compiled
+@inlined
 def losses_w(layout: Ints, k: int, now: Array, before: Array) -> float:
     """Return what the resistances of k turn into heat. [W]"""
     total = 0.0
-    for r in range(layout[LOSSES, k]):
+    for r in range(layout[k, LOSSES]):
         middle = now[k, r] + before[k, r]
         total += middle * middle
     return total / 4

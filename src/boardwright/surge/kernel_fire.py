@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from boardwright.surge.jit import compiled
-from boardwright.surge.kernel_energy import add_ports, losses_w
+from boardwright.surge.kernel_energy import Pair, add_ports, losses_w
 from boardwright.surge.kernel_parts import port_row, solve_one, watch_row
 from boardwright.surge.kernel_ports import silent
 from boardwright.surge.runs import Run
@@ -47,9 +47,9 @@ def crossing(
     layout: Ints, k: int, laws: Array, now: Array, before: Array
 ) -> tuple[float, int]:
     """Return the part of the step at which a gap of k sparks over, and which; else -1."""
-    row, first = port_row(layout, k), layout[PORT, k]
+    row, first = port_row(layout, k), layout[k, PORT]
     part, found = 2.0, -1
-    for p in range(layout[PORTS, k]):
+    for p in range(layout[k, PORTS]):
         port = first + p
         if not silent(laws, port):
             continue
@@ -65,21 +65,30 @@ def crossing(
 
 
 @compiled
+def sparked(net: Tables, out: Run, k: int, n: int, drive: Array, outputs: Pair) -> bool:
+    """Let the first gap of k that meets its sparkover in step n fire; say whether one did."""
+    part, port = crossing(net.layout, k, out.laws, outputs[0], outputs[1])
+    if port >= 0:
+        fire(net, out, k, Moment(n, part, port), drive, outputs)
+    return port >= 0
+
+
+@compiled
 def fire(
-    net: Tables, out: Run, k: int, moment: Moment, drive: Array
+    net: Tables, out: Run, k: int, moment: Moment, drive: Array, outputs: Pair
 ) -> None:
     """Let a gap of subnetwork k spark over inside a step and end on the step's own time."""
     layout, part, n = net.layout, moment.part, moment.step
-    rows = layout[ROWS, k]
-    stores, waves, losses = layout[STORES, k], layout[WAVES, k], layout[LOSSES, k]
+    rows, (now, before) = layout[k, ROWS], outputs
+    stores, waves, losses = layout[k, STORES], layout[k, WAVES], layout[k, LOSSES]
     work, arrived = out.scratch, out.state[k, stores : stores + waves].copy()
     for r in range(rows):
-        out.now[k, r] = out.before[k, r] + part * (out.now[k, r] - out.before[k, r])
-        work[0, r] = out.now[k, r]
-    _note(layout, k, out, moment, net.step_s)
+        now[k, r] = before[k, r] + part * (now[k, r] - before[k, r])
+        work[0, r] = now[k, r]
+    _note(net, k, out, moment, now)
     span_s = part * net.step_s
-    add_ports(layout, k, out.now, out.before, out.sums, span_s)
-    out.sums[1] += span_s * losses_w(layout, k, out.now, out.before)
+    add_ports(layout, k, now, before, out.sums, span_s)
+    out.sums[1] += span_s * losses_w(layout, k, now, before)
     out.laws[moment.port, BURNING] = 1.0
     later = min(n + 1, drive.shape[0] - 1)
     for half in range(1, 3):
@@ -88,23 +97,24 @@ def fire(
         for s in range(stores):
             out.state[k, s] = work[half - 1, losses + s]
         for w in range(waves):
-            change = _arriving_later(net, out, layout[END, k] + w, n) - arrived[w]
+            change = _arriving_later(net, out, layout[k, END] + w, n) - arrived[w]
             out.state[k, stores + w] = arrived[w] + ahead * change
-        solve_one(net, out, k, drive[n] + ahead * (drive[later] - drive[n]))
+        solve_one(net, out, k, drive[n] + ahead * (drive[later] - drive[n]), now)
         for r in range(rows):
-            work[half, r] = out.now[k, r]
-    _lead_back(net, out, k, 1.0 - part)
+            work[half, r] = now[k, r]
+    _lead_back(net, out, k, 1.0 - part, now)
     for w in range(waves):
         out.state[k, stores + w] = arrived[w]
 
 
 @compiled
-def _note(layout: Ints, k: int, out: Run, moment: Moment, step_s: float) -> None:
+def _note(net: Tables, k: int, out: Run, moment: Moment, now: Array) -> None:
     """Write down the moment, and what is watched at it."""
-    row, column = watch_row(layout, k), layout[WATCH, k]
-    out.fired_s[moment.port] = (moment.step - 1 + moment.part) * step_s
-    for w in range(layout[WATCHED, k]):
-        out.fired_watch[moment.port, column + w] = out.now[k, row + w]
+    layout = net.layout
+    row, column = watch_row(layout, k), layout[k, WATCH]
+    out.fired_s[moment.port] = (moment.step - 1 + moment.part) * net.step_s
+    for w in range(layout[k, WATCHED]):
+        out.fired_watch[moment.port, column + w] = now[k, row + w]
 
 
 @compiled
@@ -122,20 +132,20 @@ def _arriving_later(net: Tables, out: Run, end: int, n: int) -> float:
 
 
 @compiled
-def _lead_back(net: Tables, out: Run, k: int, rest: float) -> None:
+def _lead_back(net: Tables, out: Run, k: int, rest: float, now: Array) -> None:
     """Set subnetwork k to where it stands ``rest`` of a step after a gap fired."""
     layout, work = net.layout, out.scratch
-    losses, along = layout[LOSSES, k], (rest - 0.5) * 2
-    for r in range(layout[ROWS, k]):
+    losses, along = layout[k, LOSSES], (rest - 0.5) * 2
+    for r in range(layout[k, ROWS]):
         # Voltages jump as the gap fires, so these are led back from after it.
-        out.now[k, r] = work[1, r] + along * (work[2, r] - work[1, r])
-    for s in range(layout[STORES, k]):
+        now[k, r] = work[1, r] + along * (work[2, r] - work[1, r])
+    for s in range(layout[k, STORES]):
         at = losses + s
         low, high, share = work[1, at], work[2, at], along
         if along <= 0:
             low, high, share = work[0, at], work[1, at], rest * 2
-        out.now[k, at] = low + share * (high - low)
-        out.state[k, s] = out.now[k, at] + high - low
+        now[k, at] = low + share * (high - low)
+        out.state[k, s] = now[k, at] + high - low
     span_s = rest * net.step_s
-    add_ports(layout, k, out.now, out.now, out.sums, span_s)
-    out.sums[1] += span_s * losses_w(layout, k, out.now, out.now)
+    add_ports(layout, k, now, now, out.sums, span_s)
+    out.sums[1] += span_s * losses_w(layout, k, now, now)

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from boardwright.surge.jit import compiled
+from boardwright.surge.jit import compiled, inlined
 from boardwright.surge.kernel_ports import Span, port_currents, varistor_a
 from boardwright.surge.runs import Run
 from boardwright.surge.tables import (
     AMPS,
     CURVE,
+    EIGHT,
     GAPS,
     END,
     LOSSES,
@@ -32,58 +33,52 @@ from boardwright.surge.tables import (
 from boardwright.surge.waveforms import Array
 
 
-@compiled
+@inlined
 def product(layout: Ints, k: int, table: Array, state: Array, now: Array) -> None:
-    """Set the outputs of k to its table's lines weighted by its state, four at a time."""
-    rows, count = layout[ROWS, k], layout[STORES, k] + layout[WAVES, k]
-    for r in range(rows):
-        now[k, r] = 0.0
-    whole = count // 4
-    for c in range(whole):
-        a, b, d, e = (
-            state[k, 4 * c],
-            state[k, 4 * c + 1],
-            state[k, 4 * c + 2],
-            state[k, 4 * c + 3],
-        )
-        for r in range(rows):
-            now[k, r] += (
-                a * table[k, 4 * c, r]
-                + b * table[k, 4 * c + 1, r]
-                + d * table[k, 4 * c + 2, r]
-                + e * table[k, 4 * c + 3, r]
-            )
-    for c in range(4 * whole, count):
-        a = state[k, c]
-        for r in range(rows):
-            now[k, r] += a * table[k, c, r]
+    """Set the outputs of k to its table's lines weighted by its state, eight at a time."""
+    count = layout[k, STORES] + layout[k, WAVES]
+    for g in range((layout[k, ROWS] + EIGHT - 1) // EIGHT):
+        # Spelt out, the eight sums become one register of eight.
+        y0 = y1 = y2 = y3 = y4 = y5 = y6 = y7 = 0.0
+        for c in range(count):
+            s = state[k, c]
+            y0 += s * table[k, g, c, 0]
+            y1 += s * table[k, g, c, 1]
+            y2 += s * table[k, g, c, 2]
+            y3 += s * table[k, g, c, 3]
+            y4 += s * table[k, g, c, 4]
+            y5 += s * table[k, g, c, 5]
+            y6 += s * table[k, g, c, 6]
+            y7 += s * table[k, g, c, 7]
+        r = EIGHT * g
+        now[k, r], now[k, r + 1], now[k, r + 2], now[k, r + 3] = y0, y1, y2, y3
+        now[k, r + 4], now[k, r + 5], now[k, r + 6], now[k, r + 7] = y4, y5, y6, y7
 
 
-@compiled
+@inlined
 def sourced(layout: Ints, k: int, table: Array, drive: Array, now: Array) -> None:
     """Add what the sources do to the outputs of k."""
-    inside = layout[STORES, k] + layout[WAVES, k]
-    for s in range(layout[SOURCES, k]):
-        value = drive[layout[SOURCE, k] + s]
-        for r in range(layout[ROWS, k]):
-            now[k, r] += value * table[k, inside + s, r]
+    inside = layout[k, STORES] + layout[k, WAVES]
+    for s in range(layout[k, SOURCES]):
+        value = drive[layout[k, SOURCE] + s]
+        for g in range((layout[k, ROWS] + EIGHT - 1) // EIGHT):
+            for e in range(EIGHT):
+                now[k, EIGHT * g + e] += value * table[k, g, inside + s, e]
 
 
 @compiled
 def pushed(layout: Ints, k: int, laws: Array, curve_u: Array, push: Array, now: Array) -> None:
     """Solve the ports of k and add what their currents do to its outputs."""
-    ports, first = layout[PORTS, k], layout[PORT, k]
-    if ports == 0:
-        return
-    opens, below = port_row(layout, k), watch_row(layout, k) + layout[WATCHED, k]
-    if ports == 1 and layout[GAPS, k] == 0:
+    ports, first = layout[k, PORTS], layout[k, PORT]
+    opens, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
+    if ports == 1 and layout[k, GAPS] == 0:
         curve, ohm = int(laws[first, CURVE]), -push[k, 0, opens]
         laws[first, AMPS] = varistor_a(curve_u, curve, now[k, opens], ohm, laws[first, AMPS])
     else:
         port_currents(laws, curve_u, push, now, Span(k, ports, first, opens))
     for p in range(ports):
         value = laws[first + p, AMPS]
-        for r in range(layout[ROWS, k]):
+        for r in range(layout[k, ROWS]):
             now[k, r] += value * push[k, p, r]
         now[k, below + p] = value
 
@@ -97,53 +92,47 @@ class Ways(NamedTuple):
 
 
 @compiled
-def copy_line(layout: Ints, k: int, source: Array, target: Array) -> None:
-    """Copy the outputs of k."""
-    for at in range(layout[ROWS, k]):
-        target[k, at] = source[k, at]
-
-
-@compiled
-def solve_one(net: Tables, out: Run, k: int, now: Array) -> None:
+def solve_one(net: Tables, out: Run, k: int, drive: Array, now: Array) -> None:
     """Find the outputs of subnetwork k from its waves and sources."""
-    product(net.layout, k, net.table, out.state, out.now)
-    sourced(net.layout, k, net.table, now, out.now)
-    pushed(net.layout, k, out.laws, net.curve_u, net.push, out.now)
+    product(net.layout, k, net.table, out.state, now)
+    sourced(net.layout, k, net.table, drive, now)
+    if net.layout[k, PORTS]:
+        pushed(net.layout, k, out.laws, net.curve_u, net.push, now)
 
 
-@compiled
+@inlined
 def reflect(layout: Ints, k: int, state: Array, now: Array) -> None:
     """Turn the waves round after a trapezoidal step."""
-    losses = layout[LOSSES, k]
-    for s in range(layout[STORES, k]):
+    losses = layout[k, LOSSES]
+    for s in range(layout[k, STORES]):
         state[k, s] = 2 * now[k, losses + s] - state[k, s]
 
 
-@compiled
+@inlined
 def settle(layout: Ints, k: int, state: Array, now: Array) -> None:
     """Take the waves on after a half-step."""
-    losses = layout[LOSSES, k]
-    for s in range(layout[STORES, k]):
+    losses = layout[k, LOSSES]
+    for s in range(layout[k, STORES]):
         state[k, s] = now[k, losses + s]
 
 
-@compiled
+@inlined
 def launch(layout: Ints, state: Array, now: Array, ring: Array, n: int) -> None:
     """Write the waves that leave the line ends at step n."""
     line = n & (ring.shape[0] - 1)
-    for k in range(layout.shape[1]):
-        stores, end, losses = layout[STORES, k], layout[END, k], layout[LOSSES, k]
-        for w in range(layout[WAVES, k]):
+    for k in range(layout.shape[0]):
+        stores, end, losses = layout[k, STORES], layout[k, END], layout[k, LOSSES]
+        for w in range(layout[k, WAVES]):
             ring[line, end + w] = 2 * now[k, losses + stores + w] - state[k, stores + w]
 
 
-@compiled
+@inlined
 def arrive(layout: Ints, state: Array, ring: Array, ways: Ways, n: int) -> None:
     """Read the waves that arrive at the line ends at step n + 1."""
     mask, whole, partner, taps = ring.shape[0] - 1, ways.whole, ways.partner, ways.taps
-    for k in range(layout.shape[1]):
-        stores, end = layout[STORES, k], layout[END, k]
-        for w in range(layout[WAVES, k]):
+    for k in range(layout.shape[0]):
+        stores, end = layout[k, STORES], layout[k, END]
+        for w in range(layout[k, WAVES]):
             e = end + w
             newest, other = n + 2 - whole[e], partner[e]
             state[k, stores + w] = (
@@ -154,25 +143,25 @@ def arrive(layout: Ints, state: Array, ring: Array, ways: Ways, n: int) -> None:
             )
 
 
-@compiled
+@inlined
 def record(layout: Ints, now: Array, watch: Array, port_a: Array, n: int) -> None:
     """Write down what is watched, and the currents of the ports."""
-    for k in range(layout.shape[1]):
-        row, column = watch_row(layout, k), layout[WATCH, k]
-        for w in range(layout[WATCHED, k]):
+    for k in range(layout.shape[0]):
+        row, column = watch_row(layout, k), layout[k, WATCH]
+        for w in range(layout[k, WATCHED]):
             watch[n, column + w] = now[k, row + w]
-        row += layout[WATCHED, k]
-        for p in range(layout[PORTS, k]):
-            port_a[n, layout[PORT, k] + p] = now[k, row + p]
+        row += layout[k, WATCHED]
+        for p in range(layout[k, PORTS]):
+            port_a[n, layout[k, PORT] + p] = now[k, row + p]
 
 
-@compiled
+@inlined
 def port_row(layout: Ints, k: int) -> int:
     """Return where among the outputs of k its ports' voltages begin."""
-    return layout[LOSSES, k] + layout[STORES, k] + layout[WAVES, k]
+    return layout[k, LOSSES] + layout[k, STORES] + layout[k, WAVES]
 
 
-@compiled
+@inlined
 def watch_row(layout: Ints, k: int) -> int:
     """Return where among the outputs of k what is watched begins."""
-    return port_row(layout, k) + layout[PORTS, k] + layout[SOURCES, k]
+    return port_row(layout, k) + layout[k, PORTS] + layout[k, SOURCES]

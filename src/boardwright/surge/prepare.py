@@ -8,7 +8,7 @@ from enum import Enum
 import numpy as np
 
 from boardwright.core.errors import FieldError
-from boardwright.surge.elements import Branch, Line, Node
+from boardwright.surge.elements import Branch, Gap, Line, Node
 from boardwright.surge.modes import shortest_delay_s
 from boardwright.surge.network import SurgeNetwork
 from boardwright.surge.parts import parted
@@ -21,16 +21,30 @@ from boardwright.surge.waveforms import Array
 class Accuracy(Enum):
     """How fine a study steps; bench/surge.py measures what each costs and gives."""
 
+    QUICK = "quick"
+    """For many surges at once: peaks to some tenths of a percent."""
     DEFAULT = "default"
     FINE = "fine"
 
 
 @dataclass(frozen=True, slots=True)
 class StepRule:
-    """The longest and the shortest step; cables too quick for the shortest are lumped. [s]"""
+    """The steps a run may take.
+
+    Parameters
+    ----------
+    longest_s
+        The longest step. [s]
+    shortest_s
+        The shortest step; a cable too quick for it is lumped. [s]
+    with_gap_s
+        The longest step where there is a gap. Its spark leaves a front of no length at
+        all, and the ringing of the last metres of lead after it decides a peak. [s]
+    """
 
     longest_s: float
     shortest_s: float
+    with_gap_s: float
 
     @property
     def lump_below_s(self) -> float:
@@ -41,7 +55,11 @@ class StepRule:
 # The cubic interpolation of a delay reaches from two steps back.
 _LEAST_STEPS = 2
 
-STEP_RULES = {Accuracy.DEFAULT: StepRule(10e-9, 5e-9), Accuracy.FINE: StepRule(2e-9, 1e-9)}
+STEP_RULES = {
+    Accuracy.QUICK: StepRule(10e-9, 5e-9, 5e-9),
+    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 1e-9),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.2e-9),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +91,9 @@ def step_for_s(network: SurgeNetwork, rule: StepRule) -> float:
     """Return the step that the shortest line which is not lumped still allows. [s]"""
     delays_s = [shortest_delay_s(item) for item in network.elements if isinstance(item, Line)]
     followed_s = [delay_s for delay_s in delays_s if delay_s >= rule.lump_below_s]
-    return min([rule.longest_s, *(delay_s / _LEAST_STEPS for delay_s in followed_s)])
+    has_gap = any(isinstance(item, Gap) for item in network.elements)
+    longest_s = rule.with_gap_s if has_gap else rule.longest_s
+    return min([longest_s, *(delay_s / _LEAST_STEPS for delay_s in followed_s)])
 
 
 def everything(network: SurgeNetwork) -> Watch:

@@ -32,6 +32,8 @@ class Run(NamedTuple):
     fired_watch: Array
     """What was watched at that moment, a line for each port."""
     scratch: Array
+    last: Array
+    """Outputs at the end of the run."""
     sums: Array
     """Energy: supplied, lost in resistances, then taken by each port. [J]"""
     watch: Array
@@ -58,24 +60,25 @@ def empty_run(ready: Prepared, steps: int) -> Run:
     layout = tables.layout
     ports, seen = len(tables.laws), len(ready.start.seen)
     scale = (2 / tables.step_s) ** 0.5
-    state = np.zeros(tables.table.shape[:2])
+    state = np.zeros((len(layout), tables.table.shape[2]))
     for k, held in enumerate(ready.start.held):
-        stores, waves, end = layout[[STORES, WAVES, END], k]
+        stores, waves, end = layout[k, [STORES, WAVES, END]]
         state[k, :stores] = held * scale
         state[k, stores : stores + waves] = ready.start.waves_in[end : end + waves]
     depth = 1 << int(tables.whole.max(initial=0) + 4).bit_length()
-    width = tables.table.shape[2]
+    width = tables.push.shape[2]
     watch = np.zeros((steps + 1, seen))
     watch[0] = ready.start.seen
     return Run(
         state,
         np.tile(ready.start.waves_out, (depth, 1)),
-        np.zeros((len(layout[0]), width)),
-        np.zeros((len(layout[0]), width)),
+        np.zeros((len(layout), width)),
+        np.zeros((len(layout), width)),
         tables.laws.copy(),
         np.full(ports, -1.0),
         np.full((ports, seen), np.nan),
         np.zeros((3, width)),
+        np.zeros((len(layout), width)),
         np.zeros(2 + ports),
         watch,
         np.zeros((steps + 1, ports)),

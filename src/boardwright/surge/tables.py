@@ -26,13 +26,15 @@ from boardwright.surge.waveforms import Array
 
 Ints = NDArray[np.int64]
 
-# Rows of the layout table, one column for each subnetwork.
+# Columns of the layout table, which has a line for each subnetwork.
 STORES, WAVES, PORTS, LOSSES, SOURCES, WATCHED, ROWS, GAPS = range(8)
 # Where its line ends, ports, sources and what is watched begin among those of all.
 END, PORT, SOURCE, WATCH = range(8, 12)
 
 # Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
 IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS, SIDE, MATRIX = range(9)
+
+EIGHT = 8
 
 CURVE_PIECES = 4096
 CURVE_LOW = float(np.log(LINEAR_BELOW_A))
@@ -58,21 +60,23 @@ class Tables(NamedTuple):
 
 def tables_of(subnets: tuple[Subnet, ...], watched: list[list[Array]], step_s: float) -> Tables:
     """Return the tables of all subnetworks for a step. ``watched`` holds rows for each. [s]"""
-    layout = np.zeros((12, len(subnets)), dtype=np.int64)
+    layout = np.zeros((len(subnets), 12), dtype=np.int64)
     blocks = [_block(net, rows, step_s) for net, rows in zip(subnets, watched, strict=True)]
-    # Whole vectors of eight, which machines like.
-    width = -(-max(block.shape[1] for block, _ in blocks) // 8) * 8
-    table = np.zeros((len(subnets), max(len(block) for block, _ in blocks), width))
-    push = np.zeros((len(subnets), max(len(line) for _, line in blocks), width))
+    # Eight outputs at a time, which is what a machine takes in one go.
+    groups = -(-max(block.shape[1] for block, _ in blocks) // EIGHT)
+    table = np.zeros((len(subnets), groups, max(len(block) for block, _ in blocks), EIGHT))
+    push = np.zeros((len(subnets), max(len(line) for _, line in blocks), groups * EIGHT))
     first = np.zeros(4, dtype=np.int64)
     for k, (subnet, (block, line)) in enumerate(zip(subnets, blocks, strict=True)):
         counts = (len(subnet.ends), len(subnet.ports), len(subnet.sources), len(watched[k]))
-        layout[:, k] = (
+        layout[k] = (
             subnet.store.shape[1], counts[0], counts[1], len(subnet.loss), counts[2], counts[3],
             block.shape[1], sum(isinstance(port, Gap) for port in subnet.ports), *first,
         )  # fmt: skip
         first += counts
-        table[k, : len(block), : block.shape[1]] = block
+        for at in range(0, block.shape[1], EIGHT):
+            part = block[:, at : at + EIGHT]
+            table[k, at // EIGHT, : len(part), : part.shape[1]] = part
         push[k, : len(line), : block.shape[1]] = line
     return Tables(
         step_s,

@@ -124,8 +124,8 @@ def energy_of(ready: Prepared, out: Run) -> Energy:
     at_start_j = sum(float(held @ held) for held in start.held) / 2
     at_start_j += float(start.waves_out**2 @ tables.delay_steps) * tables.step_s / 4
     at_end_j = line_energy_j(tables, out)
-    for k, (stores, losses) in enumerate(tables.layout[[STORES, LOSSES]].T):
-        held = out.now[k, losses : losses + stores]
+    for k, (stores, losses) in enumerate(tables.layout[:, [STORES, LOSSES]]):
+        held = out.last[k, losses : losses + stores]
         # A store's wave squared is its energy by the step: see tables.py.
         at_end_j += float(held @ held) * tables.step_s / 4
     return Energy(
