@@ -33,7 +33,7 @@ def placed(**raw: Any) -> tuple[Circuit, Site]:  # noqa: ANN401 - a survey's raw
 
 @st.composite
 def circuits(draw: st.DrawFn) -> tuple[Circuit, Site]:
-    """Draw a radial circuit on a TN or TT supply."""
+    """Draw a circuit on a TN or TT supply, one in four a ring, some in insulation."""
     line_mm2, cpc_mm2 = draw(st.sampled_from(PAIRS))
     in_a = draw(st.sampled_from(RATINGS))
     cable = {
@@ -42,12 +42,18 @@ def circuits(draw: st.DrawFn) -> tuple[Circuit, Site]:
         "length_m": draw(st.floats(1, 150)),
         "method": draw(METHODS),
         "grouped_with": draw(st.integers(0, 3)),
+        "insulated_mm": draw(st.sampled_from((None, 50, 500))),
     }
+    topology = draw(st.sampled_from(("radial", "radial", "radial", "ring")))
     wanted = {"in_a": in_a, "standard": draw(STANDARDS), "curve": draw(st.sampled_from("BCD"))}
     load = {"ib_a": draw(st.floats(0.5, in_a))}
     system, ze_ohm = draw(st.sampled_from((("TN-C-S", 0.35), ("TN-S", 0.1), ("TT", 90.0))))
     return placed(
-        cable=cable, wanted=wanted, load=load, supply={"system": system, "ze_ohm": ze_ohm}
+        cable=cable,
+        wanted=wanted,
+        load=load,
+        topology=topology,
+        supply={"system": system, "ze_ohm": ze_ohm},
     )
 
 

@@ -277,3 +277,12 @@ def test_live_conductors_bear_what_their_device_lets_through() -> None:
     finding = found(live_conductors_survive, facts(home([thin], supply=supply)))
     assert finding.verdict is Verdict.FAIL
     assert finding.limit == pytest.approx(6.77, abs=0.01)
+
+
+def test_a_ring_too_is_not_loaded_beyond_its_device() -> None:
+    """433.1.1 comes before the rule for rings: 38 A on 32 A."""
+    ring = raw_circuit(topology="ring", wanted={"in_a": 32}, load={"ib_a": 38})
+    finding = found(overload, facts(home([ring])))
+
+    assert finding.verdict is Verdict.FAIL
+    assert (finding.value, finding.limit) == (38, 32)

@@ -16,17 +16,19 @@ _LOOK = "Follow the cable's route: look in the loft, behind an accessory, at the
 
 def overload(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
     """Hold load, device and cable against one another: Ib ≤ In ≤ Iz (433.1.1)."""
+    if result.ib_a > result.in_a:
+        rule = _with_capacity(site.edition.rule("overload"), result)
+        point = _point("circuit.overload", result, rule, result.ib_a, result.in_a, unit="A")
+        return point.failed(
+            f"The load draws {result.ib_a:.1f} A, over its device of {result.in_a:g} A.",
+            "Fit a larger device on a cable that bears it, or take load off the circuit.",
+        )
     return (_ring if circuit.topology == "ring" else _radial)(circuit, result, site)
 
 
 def _radial(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
     rule = _with_capacity(site.edition.rule("overload"), result)
     point = _point("circuit.overload", result, rule, result.in_a, result.iz_a, unit="A")
-    if result.ib_a > result.in_a:
-        return replace(point, value=result.ib_a, limit=result.in_a).failed(
-            f"The load draws {result.ib_a:.1f} A, over its device of {result.in_a:g} A.",
-            "Fit a larger device on a cable that bears it, or take load off the circuit.",
-        )
     if result.in_a <= result.iz_a:
         return point.passed(
             f"Ib {result.ib_a:.1f} A, In {result.in_a:g} A, Iz {result.iz_a:.1f} A "
