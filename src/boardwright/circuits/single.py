@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import isfinite
 from typing import Any
 
 from pydantic import ValidationError
@@ -150,7 +151,7 @@ def _pair(cable: dict[str, Any], edition: Edition) -> None:
     line_mm2 = cable.get("line_mm2")
     if "cpc_mm2" in cable:
         return
-    if not isinstance(line_mm2, int | float):
+    if not isinstance(line_mm2, int | float) or not isfinite(line_mm2):
         # The size is told to be wrong; what follows from it is not told again.
         cable["cpc_mm2"] = 0
         return
@@ -174,7 +175,9 @@ def of_option(error: FieldError) -> FieldError:
 def _about_options(error: ValidationError, raw: dict[str, Any]) -> InputErrors:
     options = {places: option for option, places in _PLACES.items()}
     options["circuit", "wanted", "in_a"] = "device"
-    return InputErrors(list(_named(error, raw, options)))
+    options["circuit", "phases"] = "phases"
+    # One option may go to two places; it is told once.
+    return InputErrors(list({said.path: said for said in _named(error, raw, options)}.values()))
 
 
 def _named(
