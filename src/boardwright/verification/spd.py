@@ -12,6 +12,7 @@ from boardwright.spd.need import mandatory, unasked
 from boardwright.spd.results import Candidate, Need
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
+from boardwright.verification.spd_remedy import lead_remedy
 from boardwright.wiring.results import SpdLeads
 
 SUBJECT = "SPD"
@@ -113,7 +114,7 @@ def leads_short(facts: Facts) -> Iterator[Finding]:
         value=total_m,
         limit=facts.edition.number(key),
         unit="m",
-        remedy=_lead_remedy(verdict),
+        remedy=lead_remedy(facts, verdict),
     )
 
 
@@ -241,17 +242,6 @@ def _lead_sentence(leads: SpdLeads) -> str:
     if leads.assumed:
         said += " The way outside the box is assumed."
     return said
-
-
-def _lead_remedy(verdict: Verdict) -> str:
-    if verdict is Verdict.UNKNOWN:
-        return "Measure the way that the leads will take."
-    if verdict is Verdict.PASS:
-        return ""
-    return (
-        "Bring the earth bar or the SPD nearer, wire through its terminals (V wiring), or take "
-        "an SPD of lower level."
-    )
 
 
 def _leads(facts: Facts) -> SpdLeads | None:

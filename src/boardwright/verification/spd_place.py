@@ -24,7 +24,10 @@ def ahead_of_rcds(facts: Facts) -> Iterator[Finding]:
     rcds = [item for item in way or () if _is_rcd(facts.arrangement, item)]
     verdict, remedy = Verdict.PASS, ""
     message = "Connected ahead of the RCDs, so that its surges do not trip them."
-    if way is None or facts.arrangement.scheme is Scheme.SEPARATE_BOX:
+    leads = facts.wiring.spd_leads
+    if leads is not None and leads.v_wired:
+        message = "The supply passes its terminals ahead of the board: no RCD stands before it."
+    elif way is None or facts.arrangement.scheme is Scheme.SEPARATE_BOX:
         verdict = Verdict.UNKNOWN
         message = "Where its line is tapped is not seen in this box."
         remedy = "Tap the line ahead of every RCD of the board as found."

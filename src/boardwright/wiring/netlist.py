@@ -16,18 +16,12 @@ from boardwright.job.job import Job
 from boardwright.spd.results import SpdChoice
 from boardwright.standards.edition import Edition
 from boardwright.wiring.combs import Comb, combs
+from boardwright.wiring.joint import COLOURS, Joint
 from boardwright.wiring.layout import Layout, fed_lines, line_of, load_lines, name_of, terminals
 from boardwright.wiring.practice import figure, neutral_link_mm2, way_link_mm2
 from boardwright.wiring.results import Origin
+from boardwright.wiring.through import pairs
 
-COLOURS = {
-    "L": "brown",
-    "L1": "brown",
-    "L2": "black",
-    "L3": "grey",
-    "N": "blue",
-    "PE": "green-and-yellow",
-}
 _OLD = {
     "L": "red",
     "L1": "red",
@@ -37,21 +31,6 @@ _OLD = {
     "PE": "green-and-yellow",
 }
 _SPD_ROLES = (Role.SPD, Role.SPD_BACKUP)
-
-
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """Two terminals, or all teeth of a busbar, that one conductor joins."""
-
-    id: str
-    begin: str
-    end: str
-    function: str
-    csa_mm2: float
-    colour: str = ""
-    origin: Origin = Origin.NEW
-    group: str = ""
-    teeth: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +61,16 @@ def sizes(layout: Layout, job: Job, edition: Edition) -> Sizes:
     )
 
 
-def netlist(layout: Layout, job: Job, spd: SpdChoice, edition: Edition) -> tuple[Joint, ...]:
+def netlist(
+    layout: Layout, job: Job, spd: SpdChoice, edition: Edition, *, through: bool = False
+) -> tuple[Joint, ...]:
     """Return every joint of the board, in the order in which they are made.
 
-    Earth first, then neutrals, then lines, the SPD's line, the tails last.
+    Earth first, then neutrals, then lines, the SPD's line, the tails last. ``through`` takes the
+    tails of a box through the SPD's own terminals.
     """
+    if layout.separate and through:
+        return tuple(_box_through(layout, spd, sizes(layout, job, edition)))
     if layout.separate:
         return tuple(_box(layout, spd))
     size = sizes(layout, job, edition)
@@ -337,6 +321,23 @@ def _box(layout: Layout, spd: SpdChoice) -> Iterator[Joint]:
         ends = (f"board.{line}", name_of(backup, terminal)) if backup else ("", "")
         yield Joint(f"spd-tap-{line.lower()}", *ends, line, spd.csa_line_mm2)
     yield from _spd_line(layout, spd)
+
+
+def _box_through(layout: Layout, spd: SpdChoice, size: Sizes) -> Iterator[Joint]:
+    """Yield the joints of a box with V wiring: tails in from the meter, out to the board."""
+    item = _spd_item(layout)
+    if item is None:
+        return
+    bar = layout.earth_bar
+    if bar:
+        yield Joint("spd-pe-supply", "board.PE", bar.id, "PE", spd.csa_pe_mm2)
+    yield from _spd_earth(layout, spd)
+    for way_in, out in sorted(pairs(item), key=lambda pair: pair[0].conductor != "N"):
+        line = "N" if way_in.conductor == "N" else line_of(item, way_in)
+        ends = (f"meter.{line}", name_of(item, way_in))
+        yield Joint(f"tail-{line.lower()}", *ends, line, size.tails_mm2)
+        ends = (name_of(item, out), f"board.{line}")
+        yield Joint(f"tail-{line.lower()}-board", *ends, line, size.tails_mm2)
 
 
 def _cores(layout: Layout, job: Job, kind: str) -> Iterator[Joint]:

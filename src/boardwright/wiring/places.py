@@ -10,8 +10,8 @@ from boardwright.board.results import Placement, Role
 from boardwright.catalogue.devices import Terminal
 from boardwright.catalogue.enclosures import Bar
 from boardwright.wiring.geometry import Anchor, bar_anchor, device_anchor, entry_anchors
+from boardwright.wiring.joint import Joint
 from boardwright.wiring.layout import Layout
-from boardwright.wiring.netlist import Joint
 from boardwright.wiring.slots import SPD_WEIGHT, Request, allot
 
 _CORE_MM = 1.6

@@ -8,9 +8,9 @@ from dataclasses import replace
 from boardwright.board.results import TERMINAL_RISE_MM, Role
 from boardwright.job.job import Job
 from boardwright.wiring.geometry import FRONT_MM, path_length_mm
+from boardwright.wiring.joint import COLOURS, Joint
 from boardwright.wiring.labels import label
 from boardwright.wiring.layout import Layout
-from boardwright.wiring.netlist import COLOURS, Joint
 from boardwright.wiring.places import Places, Spot
 from boardwright.wiring.practice import figure
 from boardwright.wiring.results import Conductor, End, Origin, Point, SpdLeads
@@ -136,12 +136,15 @@ def spd_leads(
         length_mm = by_id[joint.id].route_mm + _screws_mm(places, joint) + outside_mm(joint, job)
         kind = joint.function if joint.function in ("N", "PE") else joint.id
         counted_mm[kind] = counted_mm.get(kind, 0.0) + length_mm
+    v_wired = any(j.id.endswith("-board") for j in joints)
     backup_mm = _backup_mm(layout)
-    line_mm = _line_mm(layout, counted_mm) + backup_mm
+    # With V wiring nothing of line and neutral is in parallel: the supply passes the terminal.
+    line_mm = 0.0 if v_wired else _line_mm(layout, counted_mm) + backup_mm
     return SpdLeads(
         line_m=line_mm / 1000,
         neutral_m=counted_mm["N"] / 1000,
         pe_m=counted_mm["PE"] / 1000,
+        v_wired=v_wired,
         backup_m=backup_mm / 1000,
         assumed=layout.separate and job.wishes.separate_box_lead_m is None,
     )
