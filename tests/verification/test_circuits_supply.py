@@ -61,6 +61,15 @@ def test_what_the_gate_says_is_not_said_again() -> None:
     )
 
 
+def test_a_loop_that_was_read_holds_the_electrode() -> None:
+    """Ze of a TT supply is read through the electrode: the circuits hang on no other."""
+    read = home([raw_circuit()], supply={"system": "TT", "ze_ohm": 90})
+    gate = next(f for f in judge(read, EDITION) if f.check == "gate.electrode")
+
+    assert gate.verdict is Verdict.UNKNOWN
+    assert "Sockets" not in gate.message
+
+
 def test_one_finding_names_all_that_waits_for_the_fuse() -> None:
     rings = [raw_circuit(id=f"r{n}", topology="ring", wanted={"in_a": 32}) for n in range(6)]
     job = home(rings, supply={"cutout_fuse_a": None}, wishes={"division": "split load"})

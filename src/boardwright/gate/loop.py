@@ -58,7 +58,8 @@ def electrode(job: Job, edition: Edition) -> Finding:
 def _on_it(job: Job) -> str:
     """Return what an unread electrode leaves open, once for all circuits."""
     names = [circuit.name for circuit in job.circuits if circuit.cable.cpc_mm2 > 0]
-    if not names:
+    # A loop that was read holds the electrode too.
+    if not names or job.supply.ze_ohm is not None:
         return ""
     return f"; without it nobody can say that an earth fault is cleared on: {', '.join(names)}"
 
