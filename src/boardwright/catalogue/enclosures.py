@@ -119,6 +119,9 @@ class EnclosureType(Part):
     ina_a: float = Field(gt=0, description="InA, rated current of the assembly")
     conditional_isc_a: float = Field(gt=0)
     rdf: float | None = Field(default=None, gt=0, le=1)
+    wires_behind_rail: bool = Field(
+        default=False, description="the maker allows new conductors behind the rails"
+    )
     ip_top: str = "IP4X"
     ip: str = "IP2XC"
     price_gbp: float = Field(default=0.0, ge=0)

@@ -119,7 +119,7 @@ class Places:
         found: dict[str, Anchor] = {}
         for purpose, names in self._wanted().items():
             free = self._entries(purpose)
-            for name, target_mm in sorted(names, key=lambda pair: (pair[1], pair[0])):
+            for name, target_mm in _cable_by_cable(names):
                 found[name] = _nearest(free, target_mm) or self._above(target_mm)
                 free = [anchor for anchor in free if anchor != found[name]]
         return found
@@ -286,6 +286,15 @@ class Places:
 def _beside_mm(csa_mm2: float) -> float:
     """Return the distance of two conductors in one terminal, as wide as they are drawn. [mm]"""
     return 2.0 if csa_mm2 <= 4 else 3.0 if csa_mm2 <= 10 else 4.2  # noqa: PLR2004
+
+
+def _cable_by_cable(names: Sequence[tuple[str, float]]) -> list[tuple[str, float]]:
+    """Return the ends in the order of where they go, those of one cable side by side."""
+    targets_mm: dict[str, list[float]] = {}
+    for name, target_mm in names:
+        targets_mm.setdefault(name.rpartition(".")[0], []).append(target_mm)
+    first_mm = {place: min(targets) for place, targets in targets_mm.items()}
+    return sorted(names, key=lambda pair: (first_mm[pair[0].rpartition(".")[0]], pair[1], pair[0]))
 
 
 def _far(joint: Joint, name: str) -> str:

@@ -1,6 +1,6 @@
 """Routes to scale: upright from the terminal, along a lane, upright to the target.
 
-New conductors go round the end of a rail, since not every maker lets them pass behind it;
+New conductors go round the end of a rail, unless the enclosure's maker lets them pass behind it;
 cores of cables pass behind bars and devices, as they do when a board is dressed.
 """
 
@@ -64,7 +64,12 @@ def route(arrangement: Arrangement, courses: Sequence[Course]) -> dict[str, tupl
         strip = Strip(band.low_mm, band.high_mm, from_top=_from_top(band), centred=free)
         parts = [part for way in ways for part in _parts(way, found, k)]
         heights_mm |= lanes_mm(strip, parts)
-    return {way.course.id: _path(way, heights_mm) for way in ways}
+    behind = {
+        course.id
+        for course in courses
+        if course.core or (course.id not in risers_mm and _rails_to_pass(course, found))
+    }
+    return {w.course.id: _path(w, heights_mm, behind=w.course.id in behind) for w in ways}
 
 
 def _from_top(band: Band) -> bool:
@@ -82,7 +87,7 @@ def _risers_mm(
     round_by_end: dict[tuple[int, float], list[Course]] = {}
     for course in courses:
         rails = _rails_to_pass(course, found)
-        if rails:
+        if rails and not arrangement.enclosure.wires_behind_rail:
             ends = _ends_mm(arrangement, rails)
             side, x_mm = min(ends, key=lambda end: _way_round_mm(course, end[1]))
             round_by_end.setdefault((side, x_mm), []).append(course)
@@ -173,9 +178,9 @@ def _slants(way: _Way, n: int) -> bool:
     return way.course.core and n == 0 and abs(way.xs_mm[0] - way.xs_mm[1]) <= FAN_MM
 
 
-def _path(way: _Way, heights_mm: Mapping[str, float]) -> tuple[Point, ...]:
+def _path(way: _Way, heights_mm: Mapping[str, float], *, behind: bool) -> tuple[Point, ...]:
     begin, end = way.course.begin, way.course.end
-    z_mm = BEHIND_MM if way.course.core else FRONT_MM
+    z_mm = BEHIND_MM if behind else FRONT_MM
     points: list[Point] = [(begin.x_mm, begin.y_mm, z_mm)]
     for n in range(len(way.strips)):
         a_mm, b_mm = way.xs_mm[n], way.xs_mm[n + 1]
