@@ -18,7 +18,7 @@ from boardwright.surge.solver import crest
 from boardwright.surge.tables import END, STORES, WAVES
 from boardwright.surge.waveforms import Array, SteadyVoltage
 
-LANES = 64
+LANES = 128
 CORES = 2
 
 
@@ -133,15 +133,13 @@ class _Work:
 
 
 class _Reduced(_Work):
-    """Sixty-four surges side by side."""
+    """A hundred and more surges side by side."""
 
     def __init__(self, ready: Prepared, draws: Draws, steps: int) -> None:
         super().__init__(ready, draws, steps)
-        held_v = sum(float(np.abs(self.charge[k]).max(initial=0)) for k in range(len(self.charge)))
         source_v = float(np.abs(self.drive).sum(axis=1).max(initial=0.0))
         volts = [abs(g.charge_v) for g in ready.network.generators]
         most_v = 4 * max(sum(volts) + source_v, 1000.0) * float(np.abs(draws.surge_ratio).max())
-        del held_v
         self.law, self.law_step_v = laws_of(ready, most_v)
 
     def chunk(self, part: slice) -> int:
