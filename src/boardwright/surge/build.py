@@ -160,12 +160,13 @@ def _cable(assumed: Assumptions, parallel: float) -> tuple[Matrix, Matrix]:
     # Any two cores make a line of Z0; the partial values share a common part
     # that no current sees, since the three currents of a radial cable add to zero.
     loop = fixed.cable_z0_ohm / fixed.cable_velocity_m_per_s / parallel
-    # Two cores see their own capacitance and the third core's two in series.
-    pair = parallel / (fixed.cable_z0_ohm * fixed.cable_velocity_m_per_s) / 1.5
     own, mutual = 1.5 * loop, 1.0 * loop
+    slowness = 1 / fixed.cable_velocity_m_per_s**2
     # All three cores at once see the earthed work around them; where that is, is not
     # known, so this wave is given the others' speed. It reaches no equipment.
-    earth = 1 / ((own + 2 * mutual) * fixed.cable_velocity_m_per_s**2)
+    earth = slowness / (own + 2 * mutual)
+    # A difference of two cores has three of the pairs' capacitances and the earth's one.
+    pair = (slowness / (own - mutual) - earth) / 3
     l_h = tuple(tuple(own if row == col else mutual for col in range(3)) for row in range(3))
     c_f = tuple(tuple(earth if row == col else pair for col in range(3)) for row in range(3))
     return l_h, c_f

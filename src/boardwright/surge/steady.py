@@ -7,10 +7,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from boardwright.core.errors import FieldError
-from boardwright.surge.curves import LINEAR_BELOW_A
+from boardwright.surge.assemble import Port
 from boardwright.surge.elements import Varistor
+from boardwright.surge.operating_point import varistor_current_a
 from boardwright.surge.subnets import Subnet
 from boardwright.surge.waveforms import Array, SteadyVoltage
+
+
+_LEAST_S = 1e-12
+_STIFF_OHM = 1e-3
+_ROUNDS = 3
+
+# A varistor that takes more than this at the mains heats up until it fails.
+_MOST_A = 20e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +75,31 @@ def _first_seen(subnet: Subnet, rows: list[Array]) -> Array:
 
 
 def _settled(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
-    """Return x of all subnetworks and the currents into the line ends, nothing changing."""
+    """Return x of all subnetworks and the currents into the line ends, nothing changing.
+
+    What a healthy varistor lets through at the mains moves no voltage by more than
+    microvolts, so two rounds of taking it as a resistance are more than enough.
+    """
     size = sum(len(subnet.a) for subnet in subnets)
+    leaks = [np.full(len(subnet.ports), _LEAST_S) for subnet in subnets]
+    for _ in range(_ROUNDS):
+        found = _joined(subnets, leaks, size)
+        leaks = _leaks(subnets, found)
+    return found[:size], found[size:]
+
+
+def _joined(subnets: tuple[Subnet, ...], leaks: list[Array], size: int) -> Array:
     ends = [end for subnet in subnets for end in subnet.ends]
     matrix = np.zeros((size + len(ends), size + len(ends)))
     side = np.zeros(size + len(ends))
     place = {(end.line, end.mode, end.far): at for at, end in enumerate(ends)}
     first = at = 0
-    for subnet in subnets:
+    for subnet, leak in zip(subnets, leaks, strict=True):
         rows = slice(first, first + len(subnet.a))
         # A line that has settled joins its ends: it is no resistance to either.
-        matrix[rows, rows] = subnet.a + subnet.wave @ subnet.wave.T - _leaks(subnet)
+        matrix[rows, rows] = (
+            subnet.a + subnet.wave @ subnet.wave.T - (subnet.port * leak) @ subnet.port.T
+        )
         side[rows] = -subnet.source @ _levels(subnet)
         for own, end in enumerate(subnet.ends):
             matrix[rows, size + at] = -subnet.wave[:, own]
@@ -89,41 +112,36 @@ def _settled(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
             at += 1
         first += len(subnet.a)
     try:
-        found = np.linalg.solve(matrix, side)
+        return np.asarray(np.linalg.solve(matrix, side))
     except np.linalg.LinAlgError:
         raise FieldError(
             "elements", "a loop without resistance", "a resistance in each loop of the mains"
         ) from None
-    _refuse_conduction(subnets, found)
-    return found[:size], found[size:]
 
 
-def _leaks(subnet: Subnet) -> Array:
-    """Return the conductances of varistors at rest."""
-    total = np.zeros_like(subnet.a)
-    for at, port in enumerate(subnet.ports):
-        if isinstance(port, Varistor):
-            column = subnet.port[:, at]
-            total += np.outer(column, column) * (LINEAR_BELOW_A / _knee_v(port))
-    return total
-
-
-def _knee_v(port: Varistor) -> float:
-    return port.curve.at_ln(float(np.log(LINEAR_BELOW_A)))[0]
-
-
-def _refuse_conduction(subnets: tuple[Subnet, ...], found: Array) -> None:
-    first = 0
+def _leaks(subnets: tuple[Subnet, ...], found: Array) -> list[Array]:
+    """Return the conductance of each port at the voltage that was found. [S]"""
+    first, leaks = 0, []
     for subnet in subnets:
-        own = found[first : first + len(subnet.a)]
+        volts = np.abs(subnet.port.T @ found[first : first + len(subnet.a)])
         first += len(subnet.a)
-        for at, port in enumerate(subnet.ports):
-            volts = abs(float(subnet.port[:, at] @ own))
-            limit_v = _knee_v(port) if isinstance(port, Varistor) else port.sparkover_v
-            if volts > limit_v:
-                raise FieldError(
-                    f"{port.name}",
-                    f"{volts:.0f} V before the surge",
-                    f"at most {limit_v:.0f} V, which it holds without conducting",
-                    remedy="Its rated voltage is too low for this supply.",
-                )
+        leaks.append(
+            np.array([_leak_s(port, float(v)) for port, v in zip(subnet.ports, volts, strict=True)])
+        )
+    return leaks
+
+
+def _leak_s(port: Port, volts: float) -> float:
+    if isinstance(port, Varistor):
+        amps = abs(varistor_current_a(port.curve, volts, _STIFF_OHM))
+        most_a, least_s = _MOST_A, amps / volts if volts else _LEAST_S
+    else:
+        amps, most_a, least_s = volts, port.sparkover_v, 0.0
+    if amps > most_a:
+        raise FieldError(
+            port.name,
+            f"{volts:.0f} V before the surge",
+            "a voltage that it holds without conducting",
+            remedy="Its rated voltage is too low for this supply.",
+        )
+    return least_s
