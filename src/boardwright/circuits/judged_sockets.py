@@ -45,7 +45,7 @@ def ring_spurs(circuit: Circuit, result: CircuitResult, site: Site) -> Finding |
     # The survey counts every outlet, those at the end of spurs too: each spur feeds one.
     on_ring = max(points - spurs, 0)
     rule = site.edition.rule("ring.spurs")
-    point = Point("circuit.spurs", result.name, result.id, rule, spurs, on_ring, "")
+    point = Point("circuit.spurs", result.name, result.id, rule, spurs, on_ring, "spurs")
     shown = f"{spurs} unfused spurs leave a ring of {on_ring} points"
     if spurs <= on_ring:
         return point.passed(f"{shown}.")
