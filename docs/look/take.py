@@ -35,14 +35,22 @@ PICTURES = (
     ("board", "semi/board", 1440, "light"),
     ("board", "semi/board", 1440, "dark"),
     ("board", "semi/board", 390, "light"),
+    ("cover", "semi/board?view=on", 1440, "light"),
+    ("single-line", "three-phase/board?view=line", 820, "light"),
+    ("single-line", "semi/board?view=line", 1440, "dark"),
+    ("schemes", "cottage/board#schemes", 1440, "light"),
+    ("schemes", "cottage/board#schemes", 390, "dark"),
     ("design", "semi/design", 1440, "light"),
     ("design", "semi/design", 390, "dark"),
+    ("working", "semi/design#working-shower", 1440, "light"),
+    ("working", "semi/design#working-shower", 390, "dark"),
+    ("handover", "semi/handover", 820, "light"),
     ("step", "semi/on-site?step={step}", 820, "light"),
     ("step", "semi/on-site?step={step}", 390, "dark"),
     ("survey", "semi/survey", 390, "light"),
     ("surge", "cottage/surge", 820, "high-light"),
 )
-"""Name, page, width and look of each picture that is kept."""
+"""Name, page, width and look of each picture; a place within a page opens what folds it."""
 
 
 @contextmanager

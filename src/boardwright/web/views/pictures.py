@@ -23,6 +23,9 @@ PLAIN = 100
 CLOSE = 200
 """From here on a phone too has room for every letter."""
 
+WIDE_MM = 500.0
+"""Wider than this, not even the way numbers can be read where a phone shows the whole. [mm]"""
+
 
 @dataclass(frozen=True, slots=True)
 class Sort:
@@ -59,6 +62,7 @@ class Picture:
     phone_px: int
     table_px: int
     zoom: int
+    wide: bool
     choices: tuple[Choice, ...]
     nearer: str
     farther: str
@@ -98,6 +102,7 @@ def picture(design: Design, key: str, zoom: int) -> Picture:
         phone_px=ceil(width_mm * sort.phone_px_per_mm * zoom / PLAIN),
         table_px=ceil(width_mm * sort.table_px_per_mm * zoom / PLAIN),
         zoom=zoom,
+        wide=width_mm > WIDE_MM,
         choices=tuple(Choice(s.words, _href(s, PLAIN), s is sort) for s in _SORTS),
         nearer=_href(sort, ZOOMS[place + 1]) if zoom != ZOOMS[-1] else "",
         farther=_href(sort, ZOOMS[place - 1]) if place else "",
@@ -138,8 +143,8 @@ _SORTS = (
         "Board drawing, cover on; pans",
         "What stays to be seen: labels, notices, and which button to press.",
         _on,
-        phone_px_per_mm=2.0,
-        table_px_per_mm=2.0,
+        phone_px_per_mm=2.05,
+        table_px_per_mm=2.05,
     ),
     Sort(
         "line",

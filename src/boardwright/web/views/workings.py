@@ -8,6 +8,7 @@ from itertools import groupby
 
 from boardwright.circuits.working.home import demand_working
 from boardwright.design import Design
+from boardwright.documents.figures import NO_BREAK
 from boardwright.documents.spd_workings import spd_working
 from boardwright.documents.workings import NOT_KNOWN, Row, rows, shared_rows
 
@@ -73,7 +74,7 @@ def _parts(found: Iterable[Row]) -> tuple[Part, ...]:
 def _sum(row: Row) -> Sum:
     return Sum(
         sign=row.sign,
-        says=row.says,
+        says=row.says.replace(" °C", f"{NO_BREAK}°C"),
         value=row.value,
         unknown=row.value == NOT_KNOWN,
         in_signs=row.in_signs,
