@@ -23,8 +23,8 @@ PLAIN = 100
 CLOSE = 200
 """From here on a phone too has room for every letter."""
 
-WIDE_MM = 500.0
-"""Wider than this, not even the way numbers can be read where a phone shows the whole. [mm]"""
+WIDE_MM = 480.0
+"""Wider than this, a drawing's letters need more than their own size to be read. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
