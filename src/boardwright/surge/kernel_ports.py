@@ -25,7 +25,9 @@ from boardwright.surge.tables import (
     CURVE_STEP,
     IS_GAP,
     MATRIX,
+    OLD,
     SIDE,
+    STEP,
 )
 from boardwright.surge.waveforms import Array
 
@@ -33,8 +35,11 @@ from boardwright.surge.waveforms import Array
 LN_STEP_ENOUGH = 1e-4
 VOLT_ENOUGH = 1e-7
 SCALAR_ROUNDS = 200
-VECTOR_ROUNDS = 40
+VECTOR_ROUNDS = 200
 SWEEPS = 2000
+HALVINGS = 60
+SMALL = 1e-3
+LN_STEP_MOST = 3.0
 KNEE_A = 1.0
 
 Behind = tuple[float, float]
@@ -181,28 +186,51 @@ def silent(laws: Array, port: int) -> bool:
 
 @compiled
 def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> bool:
-    """Newton's rule on all ports at once, on asinh of each current; say if it settled."""
-    count, first = at.count, at.port
+    """Newton's rule on all ports at once, on asinh of each current; say if it settled.
+
+    A step that does not bring the voltages nearer is halved until it does: its
+    direction always leads down.
+    """
+    left = _left(laws, curve_u, ohms, opens, at)
     for _ in range(VECTOR_ROUNDS):
-        for a in range(count):
-            port = first + a
-            if silent(laws, port):
-                laws[port, SIDE] = 0.0
-                for b in range(count):
-                    laws[port, MATRIX + b] = 1.0 if a == b else 0.0
-                continue
-            u_v, slope_ohm = port_law(laws, port, curve_u, laws[port, AMPS])
-            left_v = opens[at.k, at.open + a] - u_v
-            for b in range(count):
-                ohm = -ohms[at.k, b, at.open + a]
-                left_v -= ohm * laws[first + b, AMPS]
-                more = slope_ohm if a == b else 0.0
-                laws[port, MATRIX + b] = (ohm + more) * _stretch(laws, first + b)
-            laws[port, SIDE] = left_v
-        _eliminate(laws, first, count)
-        if _moved(laws, first, count) < LN_STEP_ENOUGH:
-            return True
+        _eliminate(laws, at.port, at.count)
+        most = _note_steps(laws, at.port, at.count)
+        if not math.isfinite(most):
+            return False
+        # Cut as a whole: cut one by one, the steps would lead elsewhere.
+        part = 1.0 if most <= LN_STEP_MOST else LN_STEP_MOST / most
+        for _halving in range(HALVINGS):
+            _move(laws, at.port, at.count, part)
+            if most < LN_STEP_ENOUGH:
+                return True
+            before, left = left, _left(laws, curve_u, ohms, opens, at)
+            if left < before:
+                break
+            left, part = before, part / 2
     return False
+
+
+@compiled
+def _left(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> float:
+    """Set up the rule's linear system; return the squares of the voltages left over."""
+    count, first, total = at.count, at.port, 0.0
+    for a in range(count):
+        port = first + a
+        if silent(laws, port):
+            laws[port, SIDE] = 0.0
+            for b in range(count):
+                laws[port, MATRIX + b] = 1.0 if a == b else 0.0
+            continue
+        u_v, slope_ohm = port_law(laws, port, curve_u, laws[port, AMPS])
+        left_v = opens[at.k, at.open + a] - u_v
+        for b in range(count):
+            ohm = -ohms[at.k, b, at.open + a]
+            left_v -= ohm * laws[first + b, AMPS]
+            more = slope_ohm if a == b else 0.0
+            laws[port, MATRIX + b] = (ohm + more) * _stretch(laws, first + b)
+        laws[port, SIDE] = left_v
+        total += left_v * left_v
+    return total
 
 
 @compiled
@@ -218,18 +246,29 @@ def _stretch(laws: Array, port: int) -> float:
 
 
 @compiled
-def _moved(laws: Array, first: int, count: int) -> float:
-    """Move each current by a step of its asinh, three at most; return the largest."""
+def _note_steps(laws: Array, first: int, count: int) -> float:
+    """Keep the currents and the steps from them; return the largest step."""
     most = 0.0
     for port in range(first, first + count):
-        floor_a, step = _floor_a(laws, port), laws[port, SIDE]
-        if not math.isfinite(step):
+        laws[port, OLD], laws[port, STEP] = laws[port, AMPS], laws[port, SIDE]
+        if not math.isfinite(laws[port, SIDE]):
             return math.inf
-        most = max(most, abs(step))
-        if step != 0.0:
-            y = math.asinh(laws[port, AMPS] / floor_a) + min(max(step, -3.0), 3.0)
-            laws[port, AMPS] = floor_a * math.sinh(y)
+        most = max(most, abs(laws[port, SIDE]))
     return most
+
+
+@compiled
+def _move(laws: Array, first: int, count: int, part: float) -> None:
+    """Move each current by a part of its step."""
+    for port in range(first, first + count):
+        step = part * laws[port, STEP]
+        if abs(step) < SMALL:
+            # Sum of angles, to third order: exact enough, and without three functions.
+            stretch = math.hypot(laws[port, OLD], _floor_a(laws, port))
+            laws[port, AMPS] = laws[port, OLD] * (1 + step * step / 2) + stretch * step
+        else:
+            floor_a = _floor_a(laws, port)
+            laws[port, AMPS] = floor_a * math.sinh(math.asinh(laws[port, OLD] / floor_a) + step)
 
 
 @compiled

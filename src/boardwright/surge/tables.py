@@ -32,7 +32,7 @@ STORES, WAVES, PORTS, LOSSES, SOURCES, WATCHED, ROWS, GAPS = range(8)
 END, PORT, SOURCE, WATCH = range(8, 12)
 
 # Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
-IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS, SIDE, MATRIX = range(9)
+IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS, OLD, STEP, SIDE, MATRIX = range(11)
 
 EIGHT = 8
 
