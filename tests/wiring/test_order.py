@@ -193,3 +193,20 @@ def test_no_place_in_a_text_stays_unfilled_and_nothing_is_called_safe() -> None:
         for step in steps_of(board):
             assert "{" not in step.title + step.text, step.id
             assert "safe" not in (step.title + step.text + step.caution).lower(), step.id
+
+
+def test_a_step_that_makes_terminals_says_tool_torque_and_check() -> None:
+    """The torques are those of the catalogue's terminals, each named with its terminal."""
+    wiring = wired(BOARDS["split"])
+    by_id = {conductor.id: conductor for conductor in wiring.conductors}
+    making = [step for step in wiring.steps if step.conductors]
+
+    assert making
+    for step in making:
+        ends = [end for name in step.conductors for end in (by_id[name].begin, by_id[name].end)]
+        for end in (end for end in ends if end.torque_nm is not None):
+            assert f"{end.torque_nm:.1f} N·m" in step.torque
+            assert end.label in step.torque
+        assert step.tool
+        assert step.check
+    assert not any(step.torque for step in wiring.steps if not step.conductors)

@@ -86,6 +86,9 @@ class CableEntry(Part):
     diameter_mm: float = Field(gt=0)
     count: int = Field(default=1, ge=1, description="how many cables it takes side by side")
     pitch_mm: float = Field(default=17.8, gt=0)
+    one_opening: bool = Field(
+        default=True, description="tails: its places share one opening, or a slot joins them"
+    )
 
 
 class EnclosureType(Part):

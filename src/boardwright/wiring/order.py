@@ -132,7 +132,23 @@ def _wire_steps(template: Mapping[str, Any], work: Work, stage: str) -> Iterator
     for name, members in groups.items():
         filled = {**template, **conductor_words(name, members)}
         step = _step(filled, f"{template['id']}-{name}", {})
-        yield replace(step, conductors=tuple(member.id for member in members))
+        tool, torque, check = by_hand(members)
+        ids = tuple(member.id for member in members)
+        yield replace(step, conductors=ids, tool=tool, torque=torque, check=check)
+
+
+def by_hand(members: Sequence[Conductor]) -> tuple[str, str, str]:
+    """Return tool, torque and check of the terminals that a step makes."""
+    words = load("order.toml")["by_hand"]
+    kind = "comb" if members[0].origin is Origin.BUSBAR else "wire"
+    names: dict[float, list[str]] = {}
+    for end in (end for member in members for end in (member.begin, member.end)):
+        if end.torque_nm is not None and end.label not in names.setdefault(end.torque_nm, []):
+            names[end.torque_nm].append(end.label)
+    torque = "; ".join(
+        f"{torque_nm:.1f} N·m: {', '.join(labels)}" for torque_nm, labels in sorted(names.items())
+    )
+    return words[f"{kind}_tool"], torque, words[f"{kind}_check"]
 
 
 def _left_alone(conductor: Conductor, work: Work) -> bool:

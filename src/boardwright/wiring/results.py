@@ -103,6 +103,8 @@ class Step:
 
     ``needs`` are ids of steps that must be done before; ``conductors`` the ids it joins;
     ``caution`` stands above the step while it applies; ``live`` true where parts are live.
+    Where terminals are made ``tool`` names what they are made with, ``torque`` the makers'
+    figures, terminal by terminal, and ``check`` what proves the work; else all three are empty.
     """
 
     id: str
@@ -115,6 +117,9 @@ class Step:
     circuit_id: str = ""
     caution: str = ""
     live: bool = False
+    tool: str = ""
+    torque: str = ""
+    check: str = ""
 
 
 @dataclass(frozen=True, slots=True)
