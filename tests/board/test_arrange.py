@@ -86,38 +86,46 @@ def plans(draw: st.DrawFn, most: int, rails: int = 1) -> tuple[BoardPlan, Wishes
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(plans(most=3))
 def test_no_order_of_a_small_board_pays_less(drawn: tuple[BoardPlan, Wishes]) -> None:
-    _is_the_first_of_the_cheapest(*drawn)
+    assert _found(*drawn) == _cheapest(*drawn)
 
 
-def _is_the_first_of_the_cheapest(plan: BoardPlan, wishes: Wishes) -> None:
-    best = min(packed_orders(plan), key=lambda starts: (cost(plan, starts, wishes), starts))
+NONE = (-1, ())
+"""What stands for a board that has no legal order."""
 
+
+def _cheapest(plan: BoardPlan, wishes: Wishes) -> tuple[int, tuple[int, ...]]:
+    """Return cost and places of the cheapest of all orders, the first of those that cost it."""
+    priced = ((cost(plan, starts, wishes), starts) for starts in packed_orders(plan))
+    return min(priced, default=NONE)
+
+
+def _found(plan: BoardPlan, wishes: Wishes) -> tuple[float, tuple[int, ...]]:
+    """Return cost and places that the search finds; the cost is negative where not proven."""
     found = arrange(plan, wishes)
-
-    assert found.proven
-    assert sum(paid.cost for paid in found.preferences) == cost(plan, best, wishes)
-    # The first of those that cost the same, too: the answer is one, not one of several.
-    assert starts_of(plan, found) == best
+    if found.left_out:
+        return NONE
+    paid = sum(paid.cost for paid in found.preferences)
+    return paid if found.proven else -2.0, starts_of(plan, found)
 
 
 @pytest.mark.slow
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(plans(most=4))
 def test_no_order_of_seven_devices_pays_less(drawn: tuple[BoardPlan, Wishes]) -> None:
-    _is_the_first_of_the_cheapest(*drawn)
+    assert _found(*drawn) == _cheapest(*drawn)
 
 
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(plans(most=3, rails=2))
 def test_no_order_on_two_rails_pays_less(drawn: tuple[BoardPlan, Wishes]) -> None:
-    _is_the_first_of_the_cheapest(*drawn)
+    assert _found(*drawn) == _cheapest(*drawn)
 
 
 @pytest.mark.slow
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(plans(most=3, rails=3))
 def test_no_order_on_three_rails_pays_less(drawn: tuple[BoardPlan, Wishes]) -> None:
-    _is_the_first_of_the_cheapest(*drawn)
+    assert _found(*drawn) == _cheapest(*drawn)
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)

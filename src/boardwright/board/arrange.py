@@ -96,6 +96,9 @@ def _paid(problem: Problem, starts: Sequence[int], aim: Aim) -> int:
 
 def _missed(problem: Problem, starts: Sequence[int], group: Group) -> int:
     """Return by how much a group misses its wish: modules of spread, or pairs that meet."""
+    if group.aim is Aim.LETTERS:
+        first, second = (starts[k] for k in group.units)
+        return int(second < first)
     spans = sorted((starts[k], starts[k] + problem.widths[k]) for k in group.units)
     if group.aim is Aim.TOGETHER:
         return spans[-1][1] - spans[0][0] - sum(end - begin for begin, end in spans)

@@ -158,6 +158,8 @@ def _incomer(arrangement: Arrangement) -> Iterator[str]:
         behind = roles[roles.index(Role.INCOMER_RCD) :]
         if {*behind} & {Role.SPD_BACKUP, Role.SPD}:
             yield "the SPD stands behind the RCD for all circuits"
+        if any(p.rail for p in arrangement.placements if p.item.role is Role.INCOMER_RCD):
+            yield "the RCD for all circuits does not stand on the main switch's rail"
 
 
 def _is_comb(arrangement: Arrangement) -> bool:

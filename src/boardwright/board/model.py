@@ -185,6 +185,8 @@ def _behind_their_rcd(problem: Problem, cells: _Cells) -> Iterator[Row]:
 def _group(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
     if group.aim is Aim.TOGETHER:
         return _spread(problem, cells, group, program)
+    if group.aim is Aim.LETTERS:
+        return _turned(problem, cells, group, program)
     return _neighbours(problem, cells, group, program)
 
 
@@ -201,6 +203,15 @@ def _neighbours(problem: Problem, cells: _Cells, group: Group, program: _Program
             row = dict.fromkeys([*ends, *starts], 1.0)
             row[met] = -1.0
             yield row, -np.inf, 1.0
+
+
+def _turned(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
+    """Add a column that is 1 where the second of a pair stands before the first."""
+    first, second = group.units
+    turned = program.column(group.weight, whole=False)
+    for p in problem.starts[second]:
+        row = {cells[first, q]: 1.0 for q in problem.starts[first] if q > p}
+        yield {**row, cells[second, p]: 1.0, turned: -1.0}, -np.inf, 1.0
 
 
 def _spread(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
