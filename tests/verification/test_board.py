@@ -327,3 +327,16 @@ def test_every_check_is_silent_without_a_board() -> None:
         scheme_checks.box_hangs_close,
     ):
         assert list(check(facts)) == []
+
+
+def test_an_spd_that_no_maker_allows_sends_on_to_one_that_is_or_to_a_box() -> None:
+    facts = _semi("ravel-r1-24")
+    assert facts.board is not None
+    barred = replace(facts.board, missing=("SPD: its maker does not allow x in ravel-r1",))
+    nowhere = facts.board.enclosure.model_copy(update={"family": "nobody-s"})
+
+    named = _one(checks.everything_fits, replace(facts, board=barred))
+    boxed = _one(checks.everything_fits, replace(facts, board=replace(barred, enclosure=nowhere)))
+
+    assert "ravel-spd-" in named.remedy
+    assert "box of its own" in boxed.remedy

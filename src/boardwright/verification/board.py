@@ -72,6 +72,8 @@ def _left_out(board: BoardPlan, arrangement: Arrangement | None) -> Iterator[str
 def _smallest_change(facts: Facts, board: BoardPlan, taken: int) -> str:
     """Return the least change with which all would fit."""
     room = board.enclosure.modules
+    if any(reason.startswith("SPD:") for reason in board.missing):
+        return _another_spd(facts, board)
     if taken <= room and not (facts.arrangement and facts.arrangement.left_out):
         return "Choose another rating, another maker's board, or add the device to the catalogue."
     if board.scheme is Scheme.SPARE_WAYS:
@@ -83,6 +85,21 @@ def _smallest_change(facts: Facts, board: BoardPlan, taken: int) -> str:
     if board.scheme is Scheme.NEW_BOARD and 0 < taken - room <= spd:
         return "Put the SPD into a box of its own beside the board, if its leads stay short."
     return f"Plan with {max(1, taken - room)} modules fewer, or share the ways over two boards."
+
+
+def _another_spd(facts: Facts, board: BoardPlan) -> str:
+    """Return the SPDs that the enclosure's maker allows in it, else a box of its own."""
+    phases = facts.job.supply.phases
+    allowed = sorted(
+        device.id
+        for device in facts.catalogue.permitted(board.enclosure)
+        if device.spd is not None and device.spd.phases == phases
+    )
+    if allowed:
+        return (
+            f"Take an SPD that the maker of {board.enclosure.family} allows: {', '.join(allowed)}."
+        )
+    return "Put the SPD into a box of its own beside the board, or take another maker's board."
 
 
 @check
