@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Protocol
 
 Work = Callable[[], object]
 
@@ -80,8 +81,18 @@ def process(arguments: Sequence[str | Path]) -> Work:
     return run
 
 
-def write(ratios: Sequence[Ratio], path: Path) -> None:
-    """Write the ratios as JSON, making the folder where it is missing."""
+class Result(Protocol):
+    """What a bench returns: a ratio, or figures of its own."""
+
+    def line(self) -> str:
+        """Return it as one printed line."""
+
+    def record(self) -> dict[str, object]:
+        """Return it for the JSON file."""
+
+
+def write(ratios: Sequence[Result], path: Path) -> None:
+    """Write the results as JSON, making the folder where it is missing."""
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(json.dumps([ratio.record() for ratio in ratios], indent=2) + "\n")
 

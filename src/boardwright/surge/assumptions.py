@@ -41,6 +41,7 @@ class FixedParts:
     varistor_f: float
     arc_v: float
     arc_ohm: float
+    gap_f: float
     appliance_y_f: float
     other_load_ohm: float
     other_load_f: float

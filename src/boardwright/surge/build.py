@@ -136,6 +136,7 @@ def _spd(spd: SpdAsWired, assumed: Assumptions) -> list[Element]:
         elements += [
             *_varistor(LIVE_VARISTOR, (tap, n_tap), curve, imax_a, fixed.varistor_f),
             Gap("SPD gap", n_tap, pe_tap, spd.npe_sparkover_v, fixed.arc_v, fixed.arc_ohm),
+            Capacitor("SPD gap capacitance", n_tap, pe_tap, fixed.gap_f),
         ]
     return elements
 

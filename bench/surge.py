@@ -1,0 +1,317 @@
+"""The surge solver: accuracy on 200 houses, speed against ngspice in the same run.
+
+Ratios say how many times longer ngspice takes at its fastest setting that is at least as
+accurate on the same netlist. Errors are those of the worst place that counts, against a
+run of ours at a twentieth of the step, which ngspice must confirm.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+
+import numpy as np
+
+from bench.harness import Ratio, Result, compare
+from bench.houses import House, home_house, one_loop_house
+from bench.ngspice import run_ngspice
+from boardwright.core.errors import BoardwrightError
+from boardwright.surge.assumptions import Assumptions, load_assumptions
+from boardwright.surge.batch import CORES, Draws, run_many
+from boardwright.surge.elements import Gap, Generator, Node, VoltageSource
+from boardwright.surge.network import SurgeNetwork
+from boardwright.surge.prepare import STEP_RULES, Accuracy, StepRule, Watch, prepare
+from boardwright.surge.solver import crest
+from boardwright.surge.spice import SpiceRun, node_number
+from boardwright.surge.waveforms import Array, SteadyVoltage
+from boardwright.surge.waves import run_prepared
+
+TITLE = "Surge solver: 200 houses against a converged run, and ngspice on the same netlist"
+
+CONVERGED = StepRule(0.25e-9, 0.1e-9, 0.1e-9)
+FRONT_S = 15e-6  # every peak lies in it
+STUDY_S = 100e-6
+REPEATS = 9
+MANY = 10_000
+
+# ngspice's longest step and its tolerance, the quickest first.
+SETTINGS = [
+    (30e-9, 1e-3), (20e-9, 1e-3), (15e-9, 1e-3), (10e-9, 1e-3), (7e-9, 1e-3), (5e-9, 1e-3),
+    (3e-9, 1e-3), (2e-9, 1e-3), (1e-9, 1e-3), (0.5e-9, 1e-3), (0.25e-9, 1e-3),
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Errors:
+    """How far a setting is from the converged run, over many houses."""
+
+    name: str
+    houses: int
+    peak_median_ratio: float
+    peak_p95_ratio: float
+    peak_most_ratio: float
+    energy_most_ratio: float
+    gap_most_ratio: float
+
+    def line(self) -> str:
+        """Return the errors as one printed line."""
+        return (
+            f"{self.name:<44} worst place: median {self.peak_median_ratio:.4%}, "
+            f"p95 {self.peak_p95_ratio:.4%}, most {self.peak_most_ratio:.4%}; varistor energy "
+            f"{self.energy_most_ratio:.5%}; energy not found again {self.gap_most_ratio:.5%} "
+            f"({self.houses} houses)"
+        )
+
+    def record(self) -> dict[str, object]:
+        """Return the errors for the JSON file."""
+        return asdict(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """A ratio with the errors of both sides."""
+
+    ratio: Ratio
+    setting: str
+    error_ratio: float
+    ngspice_error_ratio: float
+    ngspice_at_converged_ratio: float
+
+    def line(self) -> str:
+        """Return the ratio and both errors as one printed line."""
+        return (
+            f"{self.ratio.line()}\n      ngspice {self.setting}: error {self.ngspice_error_ratio:.3%}"
+            f" against ours {self.error_ratio:.3%}; both converged: "
+            f"{self.ngspice_at_converged_ratio:.3%} apart"
+        )
+
+    def record(self) -> dict[str, object]:
+        """Return all of it for the JSON file."""
+        return {**asdict(self), **self.ratio.record()}
+
+
+@dataclass(frozen=True, slots=True)
+class Throughput:
+    """How long many surges of one house take on this machine's cores."""
+
+    name: str
+    surges: int
+    wall_s: float
+    cpu_s: float
+    kernel: str
+
+    def line(self) -> str:
+        """Return the time as one printed line."""
+        return (
+            f"{self.name:<44} {self.surges} surges in {self.wall_s:.2f} s "
+            f"(processor time {self.cpu_s:.2f} s on {CORES} cores; kernel: {self.kernel})"
+        )
+
+    def record(self) -> dict[str, object]:
+        """Return the time for the JSON file."""
+        return asdict(self)
+
+
+def measure() -> list[Result]:
+    """Measure accuracy, ratios and throughput."""
+    assumed = load_assumptions()
+    results: list[Result] = []
+    for rule in (Accuracy.DEFAULT, Accuracy.FINE):
+        results += _accuracy(rule, assumed)
+    for house, name in (
+        (one_loop_house(1000), "one loop A"),
+        (one_loop_house(1003), "one loop B"),
+        (_home(assumed, 1000, gap=False, firing=False), "L, N, PE with CT1 A"),
+        (_home(assumed, 1100, gap=False, firing=False), "L, N, PE with CT1 B"),
+        (_home(assumed, 1200, gap=True, firing=True), "L, N, PE with CT2, gap fires"),
+    ):
+        results += _ratios(house, name)
+    results += _throughput(assumed)
+    return results
+
+
+def _home(assumed: Assumptions, first: int, *, gap: bool, firing: bool) -> House:
+    """Return the first house from a seed on that is as wanted."""
+    for seed in range(first, first + 200):
+        house = home_house(seed, assumed)
+        has = any(isinstance(item, Gap) for item in house.network.elements)
+        if has is gap and (not firing or _fires(house)):
+            return house
+    raise BoardwrightError("bench: no such house among 200.")
+
+
+def _fires(house: House) -> bool:
+    solution = run_prepared(prepare(house.network, _watch(house), CONVERGED), 3e-6)
+    return bool(np.abs(solution.current_a("SPD gap")).max() > 0)
+
+
+def _watch(house: House) -> Watch:
+    nodes = dict.fromkeys(node for place in house.places for node in place)
+    reference = house.network.reference
+    return Watch(tuple((node, reference) for node in nodes if node != reference))
+
+
+def _peaks(house: House, rule: StepRule, end_s: float) -> tuple[Array, float, float]:
+    solution = run_prepared(prepare(house.network, _watch(house), rule), end_s)
+    peaks = np.array([solution.peak_v(a, b) for a, b in house.places])
+    return peaks, solution.energy_j(house.varistor), abs(solution.energy.gap_ratio)
+
+
+def _accuracy(accuracy: Accuracy, assumed: Assumptions) -> list[Result]:
+    makers: list[tuple[str, Callable[[int], House]]] = [
+        ("one loop", one_loop_house),
+        ("L, N, PE, CT1 or CT2", lambda seed: home_house(seed, assumed)),
+    ]
+    every: list[tuple[float, float, float]] = []
+    results: list[Result] = []
+    for name, make in makers:
+        rows = []
+        for seed in range(100):
+            house = make(seed)
+            exact, energy_j, _ = _peaks(house, CONVERGED, FRONT_S)
+            found, own_j, gap = _peaks(house, STEP_RULES[accuracy], FRONT_S)
+            rows.append(
+                (float(np.abs(found / exact - 1).max()), abs(own_j / energy_j - 1), gap)
+            )
+            if seed % 10 == 0:
+                print(f"    {accuracy.value}, {name}: {seed}/100", file=sys.stderr)
+        results.append(_errors(f"{accuracy.value} setting, {name}", rows))
+        every += rows
+    return [*results, _errors(f"{accuracy.value} setting, all", every)]
+
+
+def _errors(name: str, rows: list[tuple[float, float, float]]) -> Errors:
+    peaks, energies, gaps = np.array(rows).T
+    return Errors(
+        name,
+        len(rows),
+        float(np.median(peaks)),
+        float(np.quantile(peaks, 0.95)),
+        float(peaks.max()),
+        float(energies.max()),
+        float(gaps.max()),
+    )
+
+
+def _ratios(house: House, name: str) -> list[Result]:
+    exact, _, _ = _peaks(house, CONVERGED, STUDY_S)
+    theirs, _ = _ngspice_peaks(house, SpiceRun(STUDY_S, 0.5e-9, 1e-4))
+    agree = float(np.abs(theirs / exact - 1).max())
+    results: list[Result] = []
+    for accuracy in (Accuracy.QUICK, Accuracy.DEFAULT):
+        rule = STEP_RULES[accuracy]
+        found, _, _ = _peaks(house, rule, STUDY_S)
+        error = float(np.abs(found / exact - 1).max())
+        run, their_error = _fastest(house, exact, error)
+        setting = f"step {run.longest_step_s * 1e9:g} ns, reltol {run.tolerance_ratio:g}"
+        watch, ready = _watch(house), prepare(house.network, _watch(house), rule)
+        works: list[tuple[str, Callable[[], object]]] = [
+            ("kernel, network prepared", lambda ready=ready: run_prepared(ready, STUDY_S)),
+            (
+                "general, from the network",
+                lambda rule=rule, watch=watch: run_prepared(
+                    prepare(house.network, watch, rule), STUDY_S
+                ),
+            ),
+        ]
+        for what, work in works:
+            (ratio,) = compare(
+                {f"{name}, {accuracy.value}": lambda run=run: _ngspice_peaks(house, run)},
+                reference=f"{what}",
+                work=work,
+                repeats=REPEATS,
+            )
+            results.append(Against(ratio, setting, error, their_error, agree))
+    if name.startswith("one loop"):
+        results.append(_side_by_side(house, name, exact, agree))
+    return results
+
+
+def _side_by_side(house: House, name: str, exact: Array, agree: float) -> Result:
+    """Compare one run of ngspice with one of 1,024 that the reduced kernel does at once."""
+    draws = Draws(np.ones(1024), np.zeros(1024))
+    watch = Watch(house.places)
+    peaks = run_many(house.network, watch, draws, STUDY_S).volts[0]
+    error = float(np.abs(peaks / exact - 1).max())
+    run, their_error = _fastest(house, exact, error)
+    (ratio,) = compare(
+        {f"{name}, quick": lambda: _ngspice_peaks(house, run)},
+        reference="1/1024 of 1,024 surges at once (reduced kernel)",
+        work=lambda: run_many(house.network, watch, draws, STUDY_S),
+        repeats=REPEATS,
+    )
+    each = tuple(time_s / 1024 for time_s in ratio.reference_times_s)
+    ratio = Ratio(ratio.name, ratio.reference, ratio.times_s, each)
+    setting = f"step {run.longest_step_s * 1e9:g} ns, reltol {run.tolerance_ratio:g}"
+    return Against(ratio, setting, error, their_error, agree)
+
+
+def _ngspice_peaks(house: House, run: SpiceRun) -> tuple[Array, float]:
+    nodes = tuple(node for node, _ in _watch(house).voltages)
+    done = run_ngspice(house.network, run, nodes)
+    t_s = done.result.t_s
+
+    def volts(node: Node) -> Array:
+        number = node_number(house.network, node)
+        return done.result.nodes[number] if number else np.zeros_like(t_s)
+
+    peaks = [crest(t_s, np.abs(volts(a) - volts(b))) for a, b in house.places]
+    return np.array(peaks), done.wall_s
+
+
+def _fastest(house: House, exact: Array, error_ratio: float) -> tuple[SpiceRun, float]:
+    """Return ngspice's quickest setting that is no less accurate, and its error."""
+    best: tuple[float, SpiceRun, float] | None = None
+    for step_s, tolerance in SETTINGS:
+        run = SpiceRun(STUDY_S, step_s, tolerance)
+        try:
+            peaks, wall_s = _ngspice_peaks(house, run)
+        except BoardwrightError as stopped:
+            print(f"    ngspice at {step_s * 1e9:g} ns: {stopped}", file=sys.stderr)
+            continue
+        error = float(np.abs(peaks / exact - 1).max())
+        if error <= error_ratio and (best is None or wall_s < best[0]):
+            best = (wall_s, run, error)
+        if best is not None and step_s < best[1].longest_step_s / 4:
+            break
+    if best is None:
+        raise BoardwrightError("bench: no setting of ngspice is as accurate as ours.")
+    return best[1], best[2]
+
+
+def _throughput(assumed: Assumptions) -> list[Result]:
+    """Time ten thousand surges with the mains at any angle."""
+    one_loop = one_loop_house(1000)
+    home = _home(assumed, 1000, gap=False, firing=False)
+    gapped = _home(assumed, 1200, gap=True, firing=True)
+    draw = np.random.default_rng(5)
+    results: list[Result] = []
+    for name, house, count in (
+        ("one loop, 100 µs, mains angle", one_loop, MANY),
+        ("L, N, PE with CT1, 100 µs, mains angle", home, MANY),
+        ("L, N, PE with CT2, 100 µs, mains angle", gapped, MANY // 10),
+    ):
+        draws = Draws(np.exp(draw.normal(0, 0.3, count)), np.sin(draw.uniform(0, 2 * np.pi, count)))
+        network = _on_the_mains(house.network)
+        few = Draws(draws.surge_ratio[:4], draws.mains_ratio[:4])
+        run_many(network, Watch(house.places), few, 1e-6)
+        start_s, start_cpu_s = time.perf_counter(), time.process_time()
+        many = run_many(network, Watch(house.places), draws, STUDY_S)
+        wall_s, cpu_s = time.perf_counter() - start_s, time.process_time() - start_cpu_s
+        results.append(Throughput(name, count, wall_s, cpu_s, many.kernel))
+    return results
+
+
+def _on_the_mains(network: SurgeNetwork) -> SurgeNetwork:
+    """Return the network with its generator in series with a steady 325 V."""
+    mains = Node("transformer", "L")
+    parts = tuple(
+        Generator(item.name, item.plus, mains, item.circuit, item.charge_v)
+        if isinstance(item, Generator)
+        else item
+        for item in network.elements
+    )
+    source = VoltageSource("mains", mains, network.reference, SteadyVoltage(325.0), 1e-3)
+    return SurgeNetwork(network.reference, (source, *parts))
