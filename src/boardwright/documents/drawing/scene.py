@@ -48,6 +48,11 @@ class Scene:
     functions: tuple[str, ...]
     sheath_mm: float = SHEATH_MM
 
+    @property
+    def ways(self) -> tuple[WayMark, ...]:
+        """The stretches of all rules, rail after rail."""
+        return tuple(way for rule in self.rules for way in rule)
+
     def named(self, comb: CombMark) -> bool:
         """Tell whether the comb's name has room at its left: no conductor runs there."""
         right = comb.teeth_mm[0] - _COMB_GAP_MM
