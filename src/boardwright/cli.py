@@ -300,7 +300,9 @@ def surge(
         Path | None, typer.Option(help="Write the network as a netlist for ngspice.")
     ] = None,
     end_us: Annotated[float, typer.Option(help="Time to stop at, in microseconds.")] = 100.0,
-    fine: Annotated[bool, typer.Option("--fine", help="Smaller steps, four times as long.")] = False,
+    fine: Annotated[
+        bool, typer.Option("--fine", help="Smaller steps, four times as long.")
+    ] = False,
 ) -> None:
     """Solve the surge of JOB's home, or of a network given as data, cable by cable."""
     from boardwright.core.errors import FieldError

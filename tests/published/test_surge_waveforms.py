@@ -19,8 +19,13 @@ from boardwright.surge.waveforms import (
     DampedSine8x20,
     Impulse1p2x50,
     Impulse8x20,
+    RingWave,
+    SteadyVoltage,
+    StepVoltage,
     StrokeCurrent,
+    first_negative_stroke_1x200,
     first_stroke_10x350,
+    subsequent_stroke_0p25x100,
 )
 
 SHORT_S = np.arange(0.0, 400e-6, 5e-9)
@@ -123,3 +128,42 @@ def test_subsequent_stroke_is_as_steep_as_tabulated() -> None:
     i = StrokeCurrent(50e3, front_s=0.454e-6, tail_s=143e-6, correction=0.993).current_a(t_s)
 
     assert np.gradient(i, t_s).max() == pytest.approx(279e9, rel=2e-3)
+
+
+def test_subsequent_and_first_negative_strokes() -> None:
+    """IEC 62305-1 Annex B (2008 paper, Table 5; 1/200 from memory); shape figures derived."""
+    t_s = np.concatenate([np.arange(0.0, 20e-6, 1e-9), np.arange(20e-6, 3e-3, 50e-9)])
+    for stroke, t1_us, t2_us, crest, charge, joules in (
+        (subsequent_stroke_0p25x100(1.0), 0.249, 99.82, 0.99976, 143.6, 72.03),
+        (first_negative_stroke_1x200(1.0), 0.994, 200.1, 1.00039, 287.1, 144.4),
+    ):
+        i = stroke.current_a(t_s)
+        times = current_times(t_s, i)
+
+        assert times.t1_s == pytest.approx(t1_us * 1e-6, rel=5e-3)
+        assert times.t2_s == pytest.approx(t2_us * 1e-6, rel=1e-3)
+        assert i.max() == pytest.approx(crest, abs=2e-5)
+        assert charge_as(t_s, i / i.max()) == pytest.approx(charge * 1e-6, rel=2e-3)
+        assert joule_integral_a2s(t_s, i / i.max()) == pytest.approx(joules * 1e-6, rel=2e-3)
+
+
+def test_ring_wave() -> None:
+    """IEEE C62.41.2, constants from memory; rise 0.4999 µs, crest 1.00009, halves 0.600 derived."""
+    t_s = np.arange(0.0, 40e-6, 1e-9)
+    u = RingWave(1.0).voltage_v(t_s)
+    crest = int(u.argmax())
+    t10, t90 = np.interp([0.1, 0.9], u[: crest + 1] / u[crest], t_s[: crest + 1])
+    # Each half cycle of 5 µs against the one before; 60 % is found in a published note.
+    halves = [np.abs(u[(t_s > a) & (t_s < a + 5e-6)]).max() for a in (2.5e-6, 7.5e-6, 12.5e-6)]
+
+    assert t90 - t10 == pytest.approx(0.4999e-6, abs=2e-9)
+    assert u.max() == pytest.approx(1.00009, abs=2e-5)
+    assert halves[1] / halves[0] == pytest.approx(0.600, abs=2e-3)
+    assert halves[2] / halves[1] == pytest.approx(0.600, abs=2e-3)
+
+
+def test_steps_and_steady_voltages() -> None:
+    t_s = np.array([-1e-6, 0.0, 1e-9])
+
+    assert StepVoltage(5.0).voltage_v(t_s).tolist() == [0.0, 0.0, 5.0]
+    assert SteadyVoltage(5.0).voltage_v(t_s).tolist() == [5.0, 5.0, 5.0]

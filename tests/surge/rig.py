@@ -101,9 +101,7 @@ def three_core_home(*, to_earth: bool, second: bool = False) -> SurgeNetwork:
 def netlists() -> dict[str, SurgeNetwork]:
     """One network for each thing that ngspice is asked about."""
     end = (Capacitor("filter", FAR, EARTH, 10e-9), Branch("load", FAR, EARTH, 1000.0, 0.0))
-    pair = CoupledBranches(
-        "pair", (BUS, TAP), (TAP, FAR), (0.5, 0.5), ((2e-6, 1e-6), (1e-6, 3e-6))
-    )
+    pair = CoupledBranches("pair", (BUS, TAP), (TAP, FAR), (0.5, 0.5), ((2e-6, 1e-6), (1e-6, 3e-6)))
     charge_v = GENERATOR_B.charge_for_v(6000.0)
     return {
         "open generator": net(generator()),

@@ -66,9 +66,7 @@ def test_the_reduced_kernel_finds_what_single_runs_find() -> None:
 
 @pytest.mark.parametrize("sine", [-1.0, 0.3, 1.0])
 def test_the_mains_is_where_its_angle_puts_it(sine: float) -> None:
-    many = run_many(
-        _on_the_mains(325.0, 6000.0), WATCH, Draws(np.ones(1), np.array([sine])), END_S
-    )
+    many = run_many(_on_the_mains(325.0, 6000.0), WATCH, Draws(np.ones(1), np.array([sine])), END_S)
     one = solve_waves(_on_the_mains(325.0 * sine, 6000.0), END_S, rule=QUICK)
 
     assert many.volts[0] == pytest.approx([one.peak_v(n) for n, _ in WATCH.voltages], rel=2e-4)

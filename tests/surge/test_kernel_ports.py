@@ -59,7 +59,9 @@ def test_a_million_operating_points_and_none_fails(curve: VaristorCurve) -> None
 def test_the_compiled_law_is_the_plain_one(curve: VaristorCurve) -> None:
     amps, ohm, open_v = _points(curve, 500)
     found = _solved(curve_table(curve)[None], open_v, ohm, np.zeros(500))
-    plain = [varistor_current_a(curve, float(v), float(r)) for v, r in zip(open_v, ohm, strict=True)]
+    plain = [
+        varistor_current_a(curve, float(v), float(r)) for v, r in zip(open_v, ohm, strict=True)
+    ]
 
     volts = np.abs(found - plain) * ohm
     assert (volts / np.abs(open_v)).max() < 2e-4

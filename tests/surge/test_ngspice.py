@@ -48,7 +48,10 @@ def test_ngspice_finds_the_same_peaks_and_waves(name: str) -> None:
 
 
 def test_a_steady_source_is_not_written() -> None:
-    network = net(VoltageSource("mains", BUS, EARTH, SteadyVoltage(325.0), 0.1), Branch("r", BUS, EARTH, 50.0, 0.0))
+    network = net(
+        VoltageSource("mains", BUS, EARTH, SteadyVoltage(325.0), 0.1),
+        Branch("r", BUS, EARTH, 50.0, 0.0),
+    )
 
     with pytest.raises(FieldError, match=r"wave\.kind: found 'steady'"):
         netlist(network, SpiceRun(END_S, 1e-8))
@@ -88,7 +91,7 @@ def test_a_raw_file_is_read_to_its_end() -> None:
     ],
 )
 def test_a_run_that_ended_early_is_not_believed(raw: bytes, sentence: str) -> None:
-    """ngspice leaves a short file and exit code 0 behind an aborted run."""
+    """Ngspice leaves a short file and exit code 0 behind an aborted run."""
     with pytest.raises(BoardwrightError, match=sentence):
         read_raw(raw, 2e-6)
 
@@ -109,4 +112,7 @@ def test_each_element_kind_is_asked_about() -> None:
         "voltage source",
     }
     assert isinstance(NETLISTS["lattice"], SurgeNetwork)
-    assert any(isinstance(element, Line) for element in net(generator(), single("c", BUS, EARTH, 3.0)).elements)
+    assert any(
+        isinstance(element, Line)
+        for element in net(generator(), single("c", BUS, EARTH, 3.0)).elements
+    )

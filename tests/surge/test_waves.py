@@ -22,7 +22,14 @@ from boardwright.surge.elements import (
 )
 from boardwright.surge.modes import modes_of
 from boardwright.surge.network import SurgeNetwork, read_network
-from boardwright.surge.prepare import STEP_RULES, Accuracy, StepRule, everything, prepare, step_for_s
+from boardwright.surge.prepare import (
+    STEP_RULES,
+    Accuracy,
+    StepRule,
+    everything,
+    prepare,
+    step_for_s,
+)
 from boardwright.surge.reference import reference_run
 from boardwright.surge.solver import Outcome, Solution, solve
 from boardwright.surge.tables import lagrange
@@ -322,9 +329,7 @@ def test_the_mains_stands_before_the_surge() -> None:
 
 
 def test_a_varistor_of_too_low_a_rating_for_the_mains_is_named() -> None:
-    network = net(
-        VoltageSource("mains", BUS, EARTH, SteadyVoltage(600.0), 0.1), *spd()
-    )
+    network = net(VoltageSource("mains", BUS, EARTH, SteadyVoltage(600.0), 0.1), *spd())
 
     with pytest.raises(FieldError, match=r"SPD: found '\d+ V before the surge'"):
         solve_waves(network, 1e-6)
@@ -344,7 +349,9 @@ def test_a_gap_fires_at_its_sparkover_and_not_a_step_later() -> None:
         assert abs(solution.energy.gap_ratio) < 5e-5
         late = np.abs(solution.voltage_v(TAP))[solution.t_s > 2e-6]
         assert late.max() < 25 + 5e-3 * 3000 + 1
-    quiet = solve_waves(dataclasses.replace(network, elements=(generator(1000.0), *network.elements[1:])), 30e-6)
+    quiet = solve_waves(
+        dataclasses.replace(network, elements=(generator(1000.0), *network.elements[1:])), 30e-6
+    )
     assert np.abs(quiet.current_a("gap")).max() == 0.0
 
 
@@ -405,9 +412,7 @@ def test_coupled_coils_in_series_add_their_mutual() -> None:
     """L1 + L2 + 2M: textbook."""
     coupled = net(
         Capacitor("c", BUS, EARTH, 1e-6, 100.0),
-        CoupledBranches(
-            "pair", (BUS, FAR), (FAR, EARTH), (0.5, 0.5), ((2e-6, 1e-6), (1e-6, 3e-6))
-        ),
+        CoupledBranches("pair", (BUS, FAR), (FAR, EARTH), (0.5, 0.5), ((2e-6, 1e-6), (1e-6, 3e-6))),
     )
     one = net(Capacitor("c", BUS, EARTH, 1e-6, 100.0), Branch("one", BUS, EARTH, 1.0, 7e-6))
     seen: list[Solution] = [solve_waves(network, 20e-6) for network in (coupled, one)]

@@ -9,13 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from boardwright.core.errors import FieldError
-from boardwright.surge.elements import Varistor
+from boardwright.surge.network import SurgeNetwork
 from boardwright.surge.one_loop import laws_of, serves
 from boardwright.surge.prepare import STEP_RULES, Accuracy, Prepared, StepRule, Watch, prepare
 from boardwright.surge.runs import drive_of, empty_run, steps_to
-from boardwright.surge.network import SurgeNetwork
 from boardwright.surge.solver import crest
-from boardwright.surge.tables import END, STORES, WAVES
 from boardwright.surge.waveforms import Array, SteadyVoltage
 
 LANES = 128
@@ -82,7 +80,7 @@ def run_many(
     progress
         Told how many surges are done, again and again.
     """
-    ready = prepare(network, watch, rule)
+    ready = prepare(network, watch, rule, balance=False)
     steps = steps_to(ready.tables.step_s, t_end_s)
     reduced = serves(ready) and all(minus < 0 for _, minus in ready.columns)
     work = _Reduced(ready, draws, steps) if reduced else _General(ready, draws, steps)

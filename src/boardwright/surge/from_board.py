@@ -81,6 +81,8 @@ def _as_wired(spd: SpdChoice, wiring: Wiring) -> SpdAsWired | None:
         lead_csa_mm2=spd.csa_line_mm2,
         backup_fitted=spd.candidate.backup.kind in _OWN_BACKUP,
         points=data.vi_points,
+        stated_up_v=data.up_v,
+        stated_up_ln_v=data.up_ln_v,
         npe_sparkover_v=data.up_v if gap else None,
         imax_8x20_a=data.imax_8x20_a,
     )

@@ -48,6 +48,9 @@ class SpdAsWired:
         Up of the gap from neutral to earth; needed for CT2. [V]
     imax_8x20_a
         Imax, above which the study reports an overload. [A]
+    stated_up_v, stated_up_ln_v
+        The levels its maker states to earth and between line and neutral, for the lead rule;
+        left out, ``up_v``. [V]
     """
 
     connection: SpdConnection
@@ -62,6 +65,8 @@ class SpdAsWired:
     points: tuple[tuple[float, float], ...] = ()
     npe_sparkover_v: float | None = None
     imax_8x20_a: float | None = None
+    stated_up_v: float | None = None
+    stated_up_ln_v: float | None = None
 
     def __post_init__(self) -> None:
         for name in ("uc_v", "up_v", "in_8x20_a", "lead_csa_mm2"):

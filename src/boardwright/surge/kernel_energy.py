@@ -12,10 +12,10 @@ from boardwright.surge.kernel_parts import port_row, watch_row
 from boardwright.surge.tables import (
     LOSSES,
     PORT,
-    WATCHED,
     PORTS,
     SOURCE,
     SOURCES,
+    WATCHED,
     Ints,
     Tables,
 )
@@ -25,9 +25,7 @@ Pair = tuple[Array, Array]
 
 
 @inlined
-def add_ports(
-    layout: Ints, k: int, now: Array, before: Array, sums: Array, span_s: float
-) -> None:
+def add_ports(layout: Ints, k: int, now: Array, before: Array, sums: Array, span_s: float) -> None:
     """Add what the ports of k take over a span."""
     row, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
     for p in range(layout[k, PORTS]):

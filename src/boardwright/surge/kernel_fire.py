@@ -18,12 +18,12 @@ from boardwright.surge.kernel_ports import silent
 from boardwright.surge.runs import Run
 from boardwright.surge.tables import (
     BURNING,
-    SPARKOVER_V,
     END,
     LOSSES,
     PORT,
     PORTS,
     ROWS,
+    SPARKOVER_V,
     STORES,
     WATCH,
     WATCHED,
@@ -43,9 +43,7 @@ class Moment(NamedTuple):
 
 
 @compiled
-def crossing(
-    layout: Ints, k: int, laws: Array, now: Array, before: Array
-) -> tuple[float, int]:
+def crossing(layout: Ints, k: int, laws: Array, now: Array, before: Array) -> tuple[float, int]:
     """Return the part of the step at which a gap of k sparks over, and which; else -1."""
     row, first = port_row(layout, k), layout[k, PORT]
     part, found = 2.0, -1
@@ -74,9 +72,7 @@ def sparked(net: Tables, out: Run, k: int, n: int, drive: Array, outputs: Pair) 
 
 
 @compiled
-def fire(
-    net: Tables, out: Run, k: int, moment: Moment, drive: Array, outputs: Pair
-) -> None:
+def fire(net: Tables, out: Run, k: int, moment: Moment, drive: Array, outputs: Pair) -> None:
     """Let a gap of subnetwork k spark over inside a step and end on the step's own time."""
     layout, part, n = net.layout, moment.part, moment.step
     rows, (now, before) = layout[k, ROWS], outputs

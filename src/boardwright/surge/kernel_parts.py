@@ -15,8 +15,9 @@ from boardwright.surge.tables import (
     AMPS,
     CURVE,
     EIGHT,
-    GAPS,
     END,
+    GAPS,
+    LAST,
     LOSSES,
     PORT,
     PORTS,
@@ -71,6 +72,11 @@ def pushed(layout: Ints, k: int, laws: Array, curve_u: Array, push: Array, now: 
     """Solve the ports of k and add what their currents do to its outputs."""
     ports, first = layout[k, PORTS], layout[k, PORT]
     opens, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
+    for port in range(first, first + ports):
+        # A guess in a straight line from the last two steps; never across zero.
+        last, guess = laws[port, AMPS], 2 * laws[port, AMPS] - laws[port, LAST]
+        laws[port, AMPS] = guess if guess * last > 0 else last
+        laws[port, LAST] = last
     if ports == 1 and layout[k, GAPS] == 0:
         curve, ohm = int(laws[first, CURVE]), -push[k, 0, opens]
         laws[first, AMPS] = varistor_a(curve_u, curve, now[k, opens], ohm, laws[first, AMPS])

@@ -9,7 +9,6 @@ rising curves behind a passive network always does.
 from __future__ import annotations
 
 import math
-
 from typing import NamedTuple
 
 from boardwright.surge.curves import LINEAR_BELOW_A
@@ -110,7 +109,7 @@ def _bracketed_a(
             break
         if not low < y < high:
             y = (low + high) / 2
-            if high - low < 1e-14 * max(1.0, abs(high)):  # noqa: PLR2004  rounding
+            if high - low < 1e-14 * max(1.0, abs(high)):
                 break
     return math.copysign(math.exp(y), thevenin_v)
 

@@ -28,6 +28,25 @@ def effective_up_v(up_v: float, leads_m: float, drop_v_per_m: float) -> float:
     return up_v + leads_m * drop_v_per_m
 
 
+def level_with_leads_v(
+    up_earth_v: float,
+    up_neutral_v: float,
+    *,
+    line_m: float,
+    neutral_m: float,
+    pe_m: float,
+    drop_v_per_m: float,
+) -> float:
+    """Return the worse of the levels to earth and between line and neutral, leads included. [V]
+
+    To earth counts the longer of line and neutral lead and the earth lead; between line and
+    neutral both of theirs (BS 7671, 534.4.8; from memory).
+    """
+    to_earth_v = effective_up_v(up_earth_v, max(line_m, neutral_m) + pe_m, drop_v_per_m)
+    to_neutral_v = effective_up_v(up_neutral_v, line_m + neutral_m, drop_v_per_m)
+    return max(to_earth_v, to_neutral_v)
+
+
 def effective_up_switching_v(up_v: float, leads_m: float, drop_v_per_m: float) -> float:
     """Return Up,eff of a voltage-switching SPD: the larger of Up and the drop. [V]
 

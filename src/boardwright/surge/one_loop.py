@@ -7,7 +7,7 @@ import numpy as np
 from boardwright.surge.curves import LINEAR_BELOW_A
 from boardwright.surge.elements import Varistor
 from boardwright.surge.prepare import Prepared
-from boardwright.surge.tables import END, LOSSES, PORTS, STORES, WAVES
+from boardwright.surge.tables import LOSSES, STORES, WAVES
 from boardwright.surge.waveforms import Array
 
 _LAW_PIECES = 8192

@@ -13,8 +13,21 @@ from typing import NamedTuple
 
 from boardwright.surge.jit import compiled, inlined
 from boardwright.surge.kernel_parts import Ways
-from boardwright.surge.tables import EIGHT, LOSSES, PORT, PORTS, SOURCE, SOURCES, STORES, WATCH
-from boardwright.surge.tables import END, WATCHED, WAVES, Ints, Tables
+from boardwright.surge.tables import (
+    EIGHT,
+    END,
+    LOSSES,
+    PORT,
+    PORTS,
+    SOURCE,
+    SOURCES,
+    STORES,
+    WATCH,
+    WATCHED,
+    WAVES,
+    Ints,
+    Tables,
+)
 from boardwright.surge.waveforms import Array
 
 
@@ -143,9 +156,7 @@ def _rows(k: int, r: int, q: int, count: int, arrays: tuple[Array, Array, Array]
 
 
 @inlined
-def _four(
-    table: Array, k: int, g: int, c: int, e: int
-) -> tuple[float, float, float, float]:
+def _four(table: Array, k: int, g: int, c: int, e: int) -> tuple[float, float, float, float]:
     return table[k, g, c, e], table[k, g, c + 1, e], table[k, g, c + 2, e], table[k, g, c + 3, e]
 
 
@@ -183,9 +194,7 @@ def _read(law: Array, step_v: float, port: int, opens: Array, amps: Array) -> No
 
 
 @compiled
-def _energy(
-    layout: Ints, k: int, ports: Array, energy: Array, span_s: float, how: int
-) -> None:
+def _energy(layout: Ints, k: int, ports: Array, energy: Array, span_s: float, how: int) -> None:
     """Add a span's energy of the varistors; a half-step counts its end alone."""
     for p in range(layout[k, PORTS]):
         port = layout[k, PORT] + p

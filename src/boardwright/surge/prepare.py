@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
@@ -58,7 +58,7 @@ _LEAST_STEPS = 2
 STEP_RULES = {
     Accuracy.QUICK: StepRule(10e-9, 5e-9, 5e-9),
     Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 1e-9),
-    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.2e-9),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9),
 }
 
 
@@ -102,11 +102,15 @@ def everything(network: SurgeNetwork) -> Watch:
     return Watch(tuple((node, network.reference) for node in network.nodes), tuple(branches))
 
 
-def prepare(network: SurgeNetwork, watch: Watch, rule: StepRule) -> Prepared:
-    """Return a network ready to run."""
+def prepare(
+    network: SurgeNetwork, watch: Watch, rule: StepRule, *, balance: bool = True
+) -> Prepared:
+    """Return a network ready to run; without ``balance`` its losses are not summed."""
     step_s = step_for_s(network, rule)
     parts = parted(network, lump_below_s=rule.lump_below_s)
     subnets = subnets_of(parts)
+    if not balance:
+        subnets = tuple(_without_losses(subnet) for subnet in subnets)
     seer = _Seer(parts, subnets)
     wanted = [seer.voltage(a, b) for a, b in watch.voltages]
     wanted += [(seer.current(name), -1) for name in watch.branches]
@@ -125,6 +129,10 @@ def prepare(network: SurgeNetwork, watch: Watch, rule: StepRule) -> Prepared:
         standing(subnets, rows),
         seer.columns(wanted),
     )
+
+
+def _without_losses(subnet: Subnet) -> Subnet:
+    return replace(subnet, loss=subnet.loss[:0], loss_source=subnet.loss_source[:0])
 
 
 class _Seer:
@@ -179,9 +187,7 @@ class _Seer:
 
     def rows(self) -> list[list[Array]]:
         """Return the rows of each subnetwork."""
-        return [
-            [row for home, row in self._seen if home == k] for k in range(len(self._subnets))
-        ]
+        return [[row for home, row in self._seen if home == k] for k in range(len(self._subnets))]
 
     def columns(self, wanted: list[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
         """Return the columns of what was wanted, as the kernels write them."""

@@ -47,7 +47,9 @@ def _current(solution: Solution, name: str, every: int) -> dict[str, object]:
     return {"peak_a": float(np.abs(wave).max()), "i_a": _short(wave[::every])}
 
 
-def _short(values: Sequence[float] | np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> list[float]:
+def _short(
+    values: Sequence[float] | np.ndarray[tuple[int, ...], np.dtype[np.float64]],
+) -> list[float]:
     return [float(f"{value:.7g}") for value in values]
 
 

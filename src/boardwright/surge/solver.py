@@ -32,9 +32,7 @@ class Outcome(Enum):
     LINES_LUMPED = (
         "The study reached its end time; each cable stood as lumped sections, not as a line."
     )
-    SHORT_LINES_LUMPED = (
-        "The study reached its end time; cables too short to follow as lines stood as lumped sections."
-    )
+    SHORT_LINES_LUMPED = "The study reached its end time; cables too short to follow as lines stood as lumped sections."
     OVERLOADED = "The surge drives more current through a varistor than it is rated for."
     NOT_FINITE = "The calculation left the range of numbers: check the sizes of the elements."
 
@@ -125,9 +123,14 @@ def crest(t_s: Array, wave: Array) -> float:
     bends = np.abs(np.diff(wave[at - 2 : at + 3], 2))
     if bends[1] > 3 * min(bends[0], bends[2]):
         return float(wave[at])
-    t = t_s[at - 1 : at + 2] - t_s[at]
-    c2, c1, c0 = np.polyfit(t / t[2], wave[at - 1 : at + 2], 2)
-    return float(max(c0 - c1**2 / (4 * c2) if c2 < 0 else c0, wave[at]))
+    t0, t1, t2 = (float(value) for value in t_s[at - 1 : at + 2] - t_s[at])
+    y0, y1, y2 = (float(value) for value in wave[at - 1 : at + 2])
+    slope = (y1 - y0) / (t1 - t0)
+    bend = ((y2 - y1) / (t2 - t1) - slope) / (t2 - t0)
+    if bend >= 0:
+        return y1
+    top = (t0 + t1) / 2 - slope / (2 * bend)
+    return max(y0 + slope * (top - t0) + bend * (top - t0) * (top - t1), y1)
 
 
 def solve(network: SurgeNetwork, t_end_s: float, *, stages: tuple[Stage, ...] = GRADED) -> Solution:

@@ -13,7 +13,6 @@ from boardwright.surge.operating_point import varistor_current_a
 from boardwright.surge.subnets import Subnet
 from boardwright.surge.waveforms import Array, SteadyVoltage
 
-
 _LEAST_S = 1e-12
 _STIFF_OHM = 1e-3
 _ROUNDS = 3

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from boardwright.surge.assumptions import AssumedInput, Assumptions
 from boardwright.surge.build import LIVE_VARISTOR, network_of
 from boardwright.surge.elements import Node
-from boardwright.surge.home import HomeSurge
-from boardwright.surge.lead import effective_up_v
+from boardwright.surge.home import HomeSurge, SpdAsWired
+from boardwright.surge.lead import level_with_leads_v
 from boardwright.surge.solver import Outcome, Solution, crest, solve
 from boardwright.surge.waveforms import GENERATOR_A, CombinationWave
 
@@ -138,7 +138,7 @@ def study(
     places = tuple(_places(home, assumed, bare, fitted))
     lead_rule_v = None
     if home.spd is not None:
-        lead_rule_v = effective_up_v(home.spd.up_v, _leads_m(home), rule.drop_v_per_m)
+        lead_rule_v = _lead_rule_v(home.spd, rule)
     spd = _stress(middle.solution) if fitted else None
     return SurgeStudy(
         outcome=middle.solution.outcome,
@@ -287,8 +287,21 @@ def _stress(solution: Solution) -> SpdStress:
     return SpdStress(round(current_a, 1), round(solution.energy_j(LIVE_VARISTOR), 2))
 
 
+def _lead_rule_v(spd: SpdAsWired, rule: LeadRule) -> float:
+    return level_with_leads_v(
+        spd.stated_up_v or spd.up_v,
+        spd.stated_up_ln_v or spd.up_v,
+        line_m=spd.lead_l_m,
+        neutral_m=spd.lead_n_m,
+        pe_m=spd.lead_pe_m,
+        drop_v_per_m=rule.drop_v_per_m,
+    )
+
+
 def _leads_m(home: HomeSurge) -> float:
-    return 0.0 if home.spd is None else home.spd.lead_l_m + home.spd.lead_pe_m
+    if home.spd is None:
+        return 0.0
+    return max(home.spd.lead_l_m, home.spd.lead_n_m) + home.spd.lead_pe_m
 
 
 def _lead_sentence(

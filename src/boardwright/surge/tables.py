@@ -32,7 +32,8 @@ STORES, WAVES, PORTS, LOSSES, SOURCES, WATCHED, ROWS, GAPS = range(8)
 END, PORT, SOURCE, WATCH = range(8, 12)
 
 # Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
-IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS, OLD, STEP, SIDE, MATRIX = range(11)
+IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS = range(7)
+LAST, OLD, STEP, SIDE, MATRIX = range(7, 12)
 
 EIGHT = 8
 
@@ -146,7 +147,7 @@ def _ports(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
     laws = np.zeros((len(ports), MATRIX + len(ports)))
     for at, port in enumerate(ports):
         if isinstance(port, Gap):
-            laws[at, : CURVE] = (1.0, port.sparkover_v, port.arc_v, port.arc_ohm)
+            laws[at, :CURVE] = (1.0, port.sparkover_v, port.arc_v, port.arc_ohm)
         else:
             laws[at, CURVE] = curves.setdefault(port.curve, len(curves))
     table = np.array([curve_table(item) for item in curves]).reshape(-1, CURVE_PIECES + 1, 2)

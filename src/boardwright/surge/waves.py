@@ -65,7 +65,9 @@ def solution_of(ready: Prepared, out: Run) -> Solution:
     fired = [(out.fired_s[at], at) for at in np.flatnonzero(out.fired_s >= 0)]
     t_s, port_a = np.arange(len(seen)) * ready.tables.step_s, out.port_a
     for moment_s, at in sorted(fired):
-        t_s, seen, port_a = _inserted((t_s, seen, port_a), moment_s, _seen(ready, out.fired_watch[at : at + 1])[0])
+        t_s, seen, port_a = _inserted(
+            (t_s, seen, port_a), moment_s, _seen(ready, out.fired_watch[at : at + 1])[0]
+        )
     ports = tuple(port for subnet in ready.subnets for port in subnet.ports)
     nodes = tuple(a for a, _ in ready.watch.voltages)
     return Solution(
