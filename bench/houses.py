@@ -84,7 +84,7 @@ def _load(at: int, end: Node, draw: np.random.Generator) -> list[Element]:
     capacitor = Capacitor(f"filter {at}", end, EARTH, farads)
     resistor = Branch(f"load {at}", end, EARTH, float(draw.choice([50.0, 100.0, 1000.0])), 0.0)
     open_end = Branch(f"open {at}", end, EARTH, 1e9, 0.0)
-    second = [
+    second: list[Element] = [
         Varistor(f"type 3 {at}", end, EARTH, _power_law(390.0)),
         Capacitor(f"type 3 own {at}", end, EARTH, 0.5e-9),
     ]

@@ -11,10 +11,11 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
+from functools import partial
 
 import numpy as np
 
-from bench.harness import Ratio, Result, compare
+from bench.harness import Ratio, Result, Work, compare
 from bench.houses import House, home_house, one_loop_house
 from bench.ngspice import run_ngspice
 from boardwright.core.errors import BoardwrightError
@@ -62,7 +63,8 @@ class Errors:
             f"{self.name:<44} worst place: median {self.peak_median_ratio:.4%}, "
             f"p95 {self.peak_p95_ratio:.4%}, most {self.peak_most_ratio:.4%}; varistor energy "
             f"{self.energy_most_ratio:.5%}; energy not found again {self.balance_most_ratio:.5%} "
-            f"({self.houses} houses; {self.undecided_count} more whose gap only just fires or not)"
+            f"({self.houses} houses;"
+            f" {self.undecided_count} more whose gap only just fires or not)"
         )
 
     def record(self) -> dict[str, object]:
@@ -83,9 +85,9 @@ class Against:
     def line(self) -> str:
         """Return the ratio and both errors as one printed line."""
         return (
-            f"{self.ratio.line()}\n      ngspice {self.setting}: error {self.ngspice_error_ratio:.3%}"
-            f" against ours {self.error_ratio:.3%}; both converged: "
-            f"{self.ngspice_at_converged_ratio:.3%} apart"
+            f"{self.ratio.line()}\n      ngspice {self.setting}:"
+            f" error {self.ngspice_error_ratio:.3%} against ours {self.error_ratio:.3%};"
+            f" both converged: {self.ngspice_at_converged_ratio:.3%} apart"
         )
 
     def record(self) -> dict[str, object]:
@@ -224,19 +226,14 @@ def _ratios(house: House, name: str) -> list[Result]:
         error = float(np.abs(found / exact - 1).max())
         run, their_error = _fastest(house, exact, error)
         setting = f"step {run.longest_step_s * 1e9:g} ns, reltol {run.tolerance_ratio:g}"
-        watch, ready = _watch(house), prepare(house.network, _watch(house), rule)
-        works: list[tuple[str, Callable[[], object]]] = [
-            ("kernel, network prepared", lambda ready=ready: run_prepared(ready, STUDY_S)),
-            (
-                "general, from the network",
-                lambda rule=rule, watch=watch: run_prepared(
-                    prepare(house.network, watch, rule), STUDY_S
-                ),
-            ),
+        ready = prepare(house.network, _watch(house), rule)
+        works: list[tuple[str, Work]] = [
+            ("kernel, network prepared", partial(run_prepared, ready, STUDY_S)),
+            ("general, from the network", partial(_whole, house, rule)),
         ]
         for what, work in works:
             (ratio,) = compare(
-                {f"{name}, {accuracy.value}": lambda run=run: _ngspice_peaks(house, run)},
+                {f"{name}, {accuracy.value}": partial(_ngspice_peaks, house, run)},
                 reference=f"{what}",
                 work=work,
                 repeats=REPEATS,
@@ -245,6 +242,10 @@ def _ratios(house: House, name: str) -> list[Result]:
     if name.startswith("one loop"):
         results.append(_side_by_side(house, name, exact, agree))
     return results
+
+
+def _whole(house: House, rule: StepRule) -> object:
+    return run_prepared(prepare(house.network, _watch(house), rule), STUDY_S)
 
 
 def _side_by_side(house: House, name: str, exact: Array, agree: float) -> Result:

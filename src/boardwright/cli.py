@@ -288,7 +288,7 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
 
 
 @app.command()
-def surge(
+def surge(  # noqa: PLR0917 - one option for each thing the command may do
     job: Annotated[
         Path | None, typer.Argument(help="The job file (YAML).", show_default=False)
     ] = None,
@@ -299,7 +299,7 @@ def surge(
     spice: Annotated[
         Path | None, typer.Option(help="Write the network as a netlist for ngspice.")
     ] = None,
-    end_us: Annotated[float, typer.Option(help="Time to stop at, in microseconds.")] = 100.0,
+    end_s: Annotated[float, typer.Option(help="Time to stop at, in seconds.")] = 100e-6,
     fine: Annotated[
         bool, typer.Option("--fine", help="Smaller steps, four times as long.")
     ] = False,
@@ -319,8 +319,8 @@ def surge(
     text = read_text(network) if network else home_network(job) if job else ""
     given, rule = read_network(text), STEP_RULES[Accuracy.FINE if fine else Accuracy.DEFAULT]
     if spice:
-        write_text(spice, netlist(given, SpiceRun(end_us * 1e-6, rule.longest_s)))
-    solution = solve_waves(given, end_us * 1e-6, rule=rule)
+        write_text(spice, netlist(given, SpiceRun(end_s, rule.longest_s)))
+    solution = solve_waves(given, end_s, rule=rule)
     typer.echo(data(solution) if as_json else as_text(solution))
 
 

@@ -24,6 +24,7 @@ CALLS = {"now", "open", "read_bytes", "read_text", "today", "utcnow", "write_byt
 
 # Modules of a stage that may reach outside, each with its reason.
 EXCEPTIONS: dict[str, str] = {
+    "surge.jit": "names the folder of compiled code after the kernels' own sources",
     "surge.assumptions": "reads the figures that ship with it; the caller loads them once",
 }
 

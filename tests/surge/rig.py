@@ -75,7 +75,7 @@ def cores(length_m: float, *, to_earth: bool, r_ohm_per_m: float = 0.0) -> Line:
 
 
 def three_core_home(*, to_earth: bool, second: bool = False) -> SurgeNetwork:
-    """A board, its SPD, one three-core circuit; ``second`` adds a varistor to neutral."""
+    """Return a board, its SPD, one three-core circuit; ``second`` adds a varistor to neutral."""
     far = {name: Node("far", name) for name in ("L", "N", "PE")}
     neutral, earth = Node("bus", "N"), Node("bus", "PE")
     more = (

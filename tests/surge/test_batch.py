@@ -26,7 +26,7 @@ def _one_loop(charge_ratio: float = 1.0) -> SurgeNetwork:
 
 
 def _on_the_mains(level_v: float, crest_v: float) -> SurgeNetwork:
-    """The surge rides on the mains: a steady source in series with the generator."""
+    """Let the surge ride on the mains: a steady source in series with the generator."""
     mains = Node("mains", "L")
     charge_v = GENERATOR_A.charge_for_v(1.0) * crest_v
     return net(

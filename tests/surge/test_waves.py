@@ -13,6 +13,7 @@ from boardwright.surge.elements import (
     Branch,
     Capacitor,
     CoupledBranches,
+    Element,
     Gap,
     Generator,
     Line,
@@ -294,7 +295,7 @@ def test_a_linear_network_scales_and_is_reciprocal() -> None:
     """Without varistor: twice the surge, twice the voltage; source and seen place may swap."""
 
     def seen(source: Node, place: Node, size_v: float) -> Array:
-        ends = [
+        ends: list[Element] = [
             VoltageSource("impulse", source, EARTH, Impulse1p2x50(size_v), 50.0),
             Branch("other", place, EARTH, 50.0, 0.0),
             single("cable", BUS, FAR, 12.0),

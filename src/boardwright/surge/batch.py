@@ -179,7 +179,8 @@ class _General(_Work):
         surge, mains = self.draws.surge_ratio[part], self.draws.mains_ratio[part]
         factors, tables = self.factors(part), self.ready.tables
         out = empty_run(self.ready, self.steps)
-        t_s = np.arange(self.steps + 1) * tables.step_s
+        t_s: Array = np.arange(self.steps + 1, dtype=np.float64)
+        t_s *= tables.step_s
         for at in range(len(surge)):
             out.state[:] = self.charge * surge[at] + self.mains * mains[at]
             out.ring[:] = self.ring * mains[at]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable
 from importlib import resources
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 from numba.core import config
@@ -32,11 +32,11 @@ def _edition() -> str:
 
 # Compiling takes some seconds, so the code is kept where the user keeps such things,
 # not beside a package that may be read-only. A folder the user named for it stays.
-if not config.CACHE_DIR:
-    config.CACHE_DIR = str(user_cache_path("boardwright") / "kernels" / _edition())
+if not config.CACHE_DIR:  # type: ignore[attr-defined]  # made at run time
+    config.CACHE_DIR = str(user_cache_path("boardwright") / "kernels" / _edition())  # type: ignore[attr-defined]
 
 # Groups of eight sums, spelt out in the kernels, become single instructions.
-config.SLP_VECTORIZE = 1
+config.SLP_VECTORIZE = 1  # type: ignore[attr-defined]
 
 
 def compiled(function: Function) -> Function:
@@ -44,10 +44,10 @@ def compiled(function: Function) -> Function:
     # Sums may be taken in another order, or they would not run eight abreast; nothing
     # else of the arithmetic is loosened. Without the interpreter's lock, several
     # surges run at once.
-    made: Function = numba.njit(
+    made: Any = numba.njit(
         cache=True, nogil=True, error_model="numpy", fastmath={"reassoc", "contract"}
     )(function)
-    return made
+    return cast(Function, made)
 
 
 def inlined(function: Function) -> Function:
@@ -56,7 +56,7 @@ def inlined(function: Function) -> Function:
     A call hands each array over as nine figures: for a loop of five turns that is most
     of the work.
     """
-    made: Function = numba.njit(
+    made: Any = numba.njit(
         inline="always", nogil=True, error_model="numpy", fastmath={"reassoc", "contract"}
     )(function)
-    return made
+    return cast(Function, made)

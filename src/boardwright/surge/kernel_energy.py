@@ -25,7 +25,9 @@ Pair = tuple[Array, Array]
 
 
 @inlined
-def add_ports(layout: Ints, k: int, now: Array, before: Array, sums: Array, span_s: float) -> None:
+def add_ports(  # noqa: PLR0917 - compiled code takes its arrays by place
+    layout: Ints, k: int, now: Array, before: Array, sums: Array, span_s: float
+) -> None:
     """Add what the ports of k take over a span."""
     row, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
     for p in range(layout[k, PORTS]):
@@ -35,7 +37,7 @@ def add_ports(layout: Ints, k: int, now: Array, before: Array, sums: Array, span
 
 
 @compiled
-def add_sources(
+def add_sources(  # noqa: PLR0917 - compiled code takes its arrays by place
     net: Tables, k: int, drives: Pair, outputs: Pair, sums: Array, span_s: float
 ) -> None:
     """Add what the sources of k supply over a span."""

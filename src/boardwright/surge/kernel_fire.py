@@ -38,7 +38,7 @@ class Moment(NamedTuple):
     """A gap and the part of a step at which it sparks over."""
 
     step: int
-    part: float
+    fraction: float
     port: int
 
 
@@ -63,7 +63,9 @@ def crossing(layout: Ints, k: int, laws: Array, now: Array, before: Array) -> tu
 
 
 @compiled
-def sparked(net: Tables, out: Run, k: int, n: int, drive: Array, outputs: Pair) -> bool:
+def sparked(  # noqa: PLR0917 - compiled code takes its arrays by place
+    net: Tables, out: Run, k: int, n: int, drive: Array, outputs: Pair
+) -> bool:
     """Let the first gap of k that meets its sparkover in step n fire; say whether one did."""
     part, port = crossing(net.layout, k, out.laws, outputs[0], outputs[1])
     if port >= 0:
@@ -72,9 +74,11 @@ def sparked(net: Tables, out: Run, k: int, n: int, drive: Array, outputs: Pair) 
 
 
 @compiled
-def fire(net: Tables, out: Run, k: int, moment: Moment, drive: Array, outputs: Pair) -> None:
+def fire(  # noqa: PLR0917 - compiled code takes its arrays by place
+    net: Tables, out: Run, k: int, moment: Moment, drive: Array, outputs: Pair
+) -> None:
     """Let a gap of subnetwork k spark over inside a step and end on the step's own time."""
-    layout, part, n = net.layout, moment.part, moment.step
+    layout, part, n = net.layout, moment.fraction, moment.step
     rows, (now, before) = layout[k, ROWS], outputs
     stores, waves, losses = layout[k, STORES], layout[k, WAVES], layout[k, LOSSES]
     work, arrived = out.scratch, out.state[k, stores : stores + waves].copy()
@@ -108,7 +112,7 @@ def _note(net: Tables, k: int, out: Run, moment: Moment, now: Array) -> None:
     """Write down the moment, and what is watched at it."""
     layout = net.layout
     row, column = watch_row(layout, k), layout[k, WATCH]
-    out.fired_s[moment.port] = (moment.step - 1 + moment.part) * net.step_s
+    out.fired_s[moment.port] = (moment.step - 1 + moment.fraction) * net.step_s
     for w in range(layout[k, WATCHED]):
         out.fired_watch[moment.port, column + w] = now[k, row + w]
 

@@ -68,7 +68,9 @@ def sourced(layout: Ints, k: int, table: Array, drive: Array, now: Array) -> Non
 
 
 @compiled
-def pushed(layout: Ints, k: int, laws: Array, curve_u: Array, push: Array, now: Array) -> None:
+def pushed(  # noqa: PLR0917 - compiled code takes its arrays by place
+    layout: Ints, k: int, laws: Array, curve_u: Array, push: Array, now: Array
+) -> None:
     """Solve the ports of k and add what their currents do to its outputs."""
     ports, first = layout[k, PORTS], layout[k, PORT]
     opens, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
@@ -164,10 +166,12 @@ def record(layout: Ints, now: Array, watch: Array, port_a: Array, n: int) -> Non
 @inlined
 def port_row(layout: Ints, k: int) -> int:
     """Return where among the outputs of k its ports' voltages begin."""
-    return layout[k, LOSSES] + layout[k, STORES] + layout[k, WAVES]
+    row: int = layout[k, LOSSES] + layout[k, STORES] + layout[k, WAVES]
+    return row
 
 
 @inlined
 def watch_row(layout: Ints, k: int) -> int:
     """Return where among the outputs of k what is watched begins."""
-    return port_row(layout, k) + layout[k, PORTS] + layout[k, SOURCES]
+    row: int = port_row(layout, k) + layout[k, PORTS] + layout[k, SOURCES]
+    return row

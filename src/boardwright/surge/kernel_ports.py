@@ -49,7 +49,7 @@ class Span(NamedTuple):
     """Where one subnetwork's ports and open voltages stand, and how many."""
 
     k: int
-    count: int
+    ports: int
     port: int
     open: int
 
@@ -77,7 +77,8 @@ def varistor_a(
     size_v, guess = abs(thevenin_v), abs(guess_a)
     knee_v = curve_u[curve, 0, 0]
     if size_v <= knee_v + thevenin_ohm * LINEAR_BELOW_A:
-        return thevenin_v / (thevenin_ohm + knee_v / LINEAR_BELOW_A)
+        straight_a: float = thevenin_v / (thevenin_ohm + knee_v / LINEAR_BELOW_A)
+        return straight_a
     if guess > LINEAR_BELOW_A:
         # From one step of time to the next one round nearly always does.
         u_v, slope_v = curve_at(curve_u, curve, math.log(guess))
@@ -164,7 +165,7 @@ def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Sp
         Where this subnetwork's figures stand.
     """
     only, active = -1, 0
-    for a in range(at.count):
+    for a in range(at.ports):
         if silent(laws, at.port + a):
             laws[at.port + a, AMPS] = 0.0
         else:
@@ -180,7 +181,8 @@ def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Sp
 @compiled
 def silent(laws: Array, port: int) -> bool:
     """Say whether a port is a gap that has not sparked over."""
-    return laws[port, IS_GAP] > 0 and laws[port, BURNING] == 0
+    still: bool = laws[port, IS_GAP] > 0 and laws[port, BURNING] == 0
+    return still
 
 
 @compiled
@@ -192,14 +194,14 @@ def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) 
     """
     left = _left(laws, curve_u, ohms, opens, at)
     for _ in range(VECTOR_ROUNDS):
-        _eliminate(laws, at.port, at.count)
-        most = _note_steps(laws, at.port, at.count)
+        _eliminate(laws, at.port, at.ports)
+        most = _note_steps(laws, at.port, at.ports)
         if not math.isfinite(most):
             return False
         # Cut as a whole: cut one by one, the steps would lead elsewhere.
         part = 1.0 if most <= LN_STEP_MOST else LN_STEP_MOST / most
         for _halving in range(HALVINGS):
-            _move(laws, at.port, at.count, part)
+            _move(laws, at.port, at.ports, part)
             if most < LN_STEP_ENOUGH:
                 return True
             before, left = left, _left(laws, curve_u, ohms, opens, at)
@@ -212,7 +214,7 @@ def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) 
 @compiled
 def _left(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> float:
     """Set up the rule's linear system; return the squares of the voltages left over."""
-    count, first, total = at.count, at.port, 0.0
+    count, first, total = at.ports, at.port, 0.0
     for a in range(count):
         port = first + a
         if silent(laws, port):
@@ -292,12 +294,12 @@ def _in_turn(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -
     """Solve each port with the others as they stand, until none moves."""
     for _ in range(SWEEPS):
         moved_v = 0.0
-        for a in range(at.count):
+        for a in range(at.ports):
             port = at.port + a
             if silent(laws, port):
                 continue
             open_v = opens[at.k, at.open + a]
-            for b in range(at.count):
+            for b in range(at.ports):
                 if b != a:
                     open_v += ohms[at.k, b, at.open + a] * laws[at.port + b, AMPS]
             own = -ohms[at.k, a, at.open + a]

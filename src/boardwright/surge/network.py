@@ -143,12 +143,15 @@ class Groups:
         self._parent: dict[Node, Node] = {}
 
     def root(self, node: Node) -> Node:
+        """Return the node that stands for a node's group."""
         while (parent := self._parent.get(node, node)) != node:
             node = parent
         return node
 
     def joined(self, a: Node, b: Node) -> bool:
+        """Say whether two nodes are in one group."""
         return self.root(a) == self.root(b)
 
     def join(self, a: Node, b: Node) -> None:
+        """Make one group of two nodes' groups."""
         self._parent[self.root(a)] = self.root(b)

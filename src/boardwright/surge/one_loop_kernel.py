@@ -102,7 +102,9 @@ def _sourced(net: Tables, k: int, drive: Array, factor: Array, now: Array) -> No
 
 
 @inlined
-def _add(now: Array, k: int, r: int, value: float, factor: Array, at: int) -> None:
+def _add(  # noqa: PLR0917 - compiled code takes its arrays by place
+    now: Array, k: int, r: int, value: float, factor: Array, at: int
+) -> None:
     for lane in range(now.shape[2]):
         now[k, r, lane] += value * factor[at, lane]
 
@@ -110,7 +112,8 @@ def _add(now: Array, k: int, r: int, value: float, factor: Array, at: int) -> No
 @inlined
 def _watch(layout: Ints, k: int) -> int:
     below = layout[k, LOSSES] + layout[k, STORES] + layout[k, WAVES]
-    return below + layout[k, PORTS] + layout[k, SOURCES]
+    row: int = below + layout[k, PORTS] + layout[k, SOURCES]
+    return row
 
 
 @inlined
@@ -194,7 +197,9 @@ def _read(law: Array, step_v: float, port: int, opens: Array, amps: Array) -> No
 
 
 @compiled
-def _energy(layout: Ints, k: int, ports: Array, energy: Array, span_s: float, how: int) -> None:
+def _energy(  # noqa: PLR0917 - compiled code takes its arrays by place
+    layout: Ints, k: int, ports: Array, energy: Array, span_s: float, how: int
+) -> None:
     """Add a span's energy of the varistors; a half-step counts its end alone."""
     for p in range(layout[k, PORTS]):
         port = layout[k, PORT] + p

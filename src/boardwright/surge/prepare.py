@@ -157,7 +157,7 @@ class _Seer:
         for node in (a, b):
             if node != self._reference and node not in self._node:
                 raise FieldError("node", str(node), "a node of the network")
-        if a == self._reference or b == self._reference or self._home(a) == self._home(b):
+        if self._reference in {a, b} or self._home(a) == self._home(b):
             return self._add(((a, 1.0), (b, -1.0))), -1
         return self._add(((a, 1.0),)), self._add(((b, 1.0),))
 

@@ -61,7 +61,7 @@ def reference_run(ready: Prepared, t_end_s: float) -> ReferenceRun:
             other = place[end.line, end.mode, not end.far]
             wave_in[at] = _delayed(sent[: n + 1, other], n + 1 - end.delay_s / step_s)
     return ReferenceRun(
-        np.arange(1, steps + 1) * step_s,
+        np.asarray(np.arange(1, steps + 1) * step_s, dtype=np.float64),
         tuple(np.array(part.seen) for part in parts),
         tuple(np.array(part.seen_a) for part in parts),
     )

@@ -87,7 +87,8 @@ def empty_run(ready: Prepared, steps: int) -> Run:
 
 def drive_of(ready: Prepared, steps: int) -> Array:
     """Return the values of the sources half a step in, then at each step."""
-    t_s = np.arange(steps + 1) * ready.tables.step_s
+    t_s: Array = np.arange(steps + 1, dtype=np.float64)
+    t_s *= ready.tables.step_s
     t_s[0] = ready.tables.step_s / 2
     sources = [source for subnet in ready.subnets for source in subnet.sources]
     drive = np.zeros((steps + 1, len(sources)))

@@ -32,7 +32,10 @@ class Outcome(Enum):
     LINES_LUMPED = (
         "The study reached its end time; each cable stood as lumped sections, not as a line."
     )
-    SHORT_LINES_LUMPED = "The study reached its end time; cables too short to follow as lines stood as lumped sections."
+    SHORT_LINES_LUMPED = (
+        "The study reached its end time; cables too short to be followed as lines stood as"
+        " lumped sections."
+    )
     OVERLOADED = "The surge drives more current through a varistor than it is rated for."
     NOT_FINITE = "The calculation left the range of numbers: check the sizes of the elements."
 

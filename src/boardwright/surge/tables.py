@@ -157,7 +157,8 @@ def _ports(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
 @lru_cache(maxsize=64)
 def curve_table(curve: VaristorCurve) -> Array:
     """Return voltage and slope of a curve on an even grid of ln i, for cubic pieces."""
-    volts, slopes = curve.each_at_ln(CURVE_LOW + CURVE_STEP * np.arange(CURVE_PIECES + 1))
+    grid = CURVE_LOW + CURVE_STEP * np.arange(CURVE_PIECES + 1, dtype=np.float64)
+    volts, slopes = curve.each_at_ln(np.asarray(grid, dtype=np.float64))
     return np.stack([volts, slopes * CURVE_STEP], axis=-1)
 
 

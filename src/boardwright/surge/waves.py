@@ -63,7 +63,9 @@ def solution_of(ready: Prepared, out: Run) -> Solution:
     """Return what a run left behind, by the names of the network."""
     seen = _seen(ready, out.watch)
     fired = [(out.fired_s[at], at) for at in np.flatnonzero(out.fired_s >= 0)]
-    t_s, port_a = np.arange(len(seen)) * ready.tables.step_s, out.port_a
+    t_s: Array = np.arange(len(seen), dtype=np.float64)
+    t_s *= ready.tables.step_s
+    port_a = out.port_a
     for moment_s, at in sorted(fired):
         t_s, seen, port_a = _inserted(
             (t_s, seen, port_a), moment_s, _seen(ready, out.fired_watch[at : at + 1])[0]
