@@ -21,6 +21,7 @@ SHEETS = (
     "Test readings",
     "Schedules and schemes",
     "Surge",
+    "Workings",
     "Labels",
     "For the householder",
 )

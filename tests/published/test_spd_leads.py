@@ -58,7 +58,7 @@ def test_lead_length(total_m: float, verdict: Verdict, limit_m: float) -> None:
     assert (found.verdict, found.limit) == (verdict, limit_m)
     assert bool(found.remedy) is (verdict is not Verdict.PASS)
     if verdict is Verdict.FAIL:
-        assert "V wiring" in found.remedy
+        assert "earth bar" in found.remedy
 
 
 def test_the_neutral_branch_counts_as_the_line_s() -> None:

@@ -83,7 +83,7 @@ def test_every_home_tells_the_fill_of_its_channels() -> None:
     (finding,) = [f for f in made.findings if f.check == "wiring.channel"]
 
     assert finding.value is not None
-    assert 0 < finding.value <= 1
+    assert 0 < finding.value <= 100
     assert "above rail" in finding.message
 
 

@@ -14,7 +14,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-
 _LONGEST_SHOWN = 80
 """A found value is quoted up to this many signs; more would bury the sentence."""
 

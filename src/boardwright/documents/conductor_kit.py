@@ -19,7 +19,7 @@ from boardwright.documents.pack_schedules import way_of
 from boardwright.documents.plain import Column, heading, paragraph, table
 from boardwright.job.circuit import Circuit
 from boardwright.wiring.practice import figure
-from boardwright.wiring.results import Conductor, End, Origin
+from boardwright.wiring.results import SECOND_LEG, Conductor, End, Origin
 
 TITLE = "Conductor kit"
 FILE = "kit.txt"
@@ -205,7 +205,7 @@ def _served(core: Conductor, design: Design) -> tuple[Circuit, str]:
     ids = {circuit.id: circuit for circuit in design.job.circuits}
     if place in ids:
         return ids[place], ids[place].name
-    circuit = ids[place.removesuffix("-2")]
+    circuit = ids[place.removesuffix(SECOND_LEG)]
     return circuit, f"{circuit.name}, second"
 
 

@@ -132,7 +132,7 @@ def published(design: Design) -> DesignOut:
         demand=demand_out(design.plan.demand),
         circuits=[circuit_out(circuit) for circuit in design.plan.circuits],
         surge_need=need_out(design.need),
-        spd=spd_out(chosen, design.edition),
+        spd=spd_out(chosen),
         arrangement=[arranged(placement) for placement in chosen.arrangement.placements],
         spare_modules=chosen.arrangement.spare_modules,
         arrangement_proven=chosen.arrangement.proven,
@@ -140,7 +140,7 @@ def published(design: Design) -> DesignOut:
         steps=[step_out(step) for step in chosen.wiring.steps],
         surge_study=study_out(chosen.study),
         materials=[material_out(material) for material in chosen.wiring.materials],
-        other_schemes=[_variant_out(variant, design) for variant in design.variants[1:]],
+        other_schemes=[_variant_out(variant) for variant in design.variants[1:]],
     )
 
 
@@ -166,8 +166,8 @@ def finding_out(finding: Finding) -> FindingOut:
     )
 
 
-def _variant_out(variant: Variant, design: Design) -> VariantOut:
-    spd = spd_out(variant, design.edition)
+def _variant_out(variant: Variant) -> VariantOut:
+    spd = spd_out(variant)
     return VariantOut(
         scheme=variant.scheme.value,
         spd=spd.device,

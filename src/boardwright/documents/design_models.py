@@ -170,6 +170,9 @@ class StepOut(Part):
     circuit: str
     caution: str
     live: bool
+    tool: str
+    torque: str
+    check: str
 
 
 class PlaceOut(Part):

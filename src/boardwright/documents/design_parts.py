@@ -22,7 +22,6 @@ from boardwright.documents.design_models import (
     SurgeStudyOut,
 )
 from boardwright.spd.results import SurgeNeed
-from boardwright.standards.edition import Edition
 from boardwright.surge.study import Band, PlaceResult, SurgeStudy
 from boardwright.wiring.results import Conductor, Material, Step
 
@@ -97,12 +96,11 @@ def need_out(need: SurgeNeed) -> SurgeNeedOut:
     )
 
 
-def spd_out(variant: Variant, edition: Edition) -> SpdOut:
+def spd_out(variant: Variant) -> SpdOut:
     """Return the SPD, its leads and every candidate in the published form."""
     choice, leads = variant.spd, variant.wiring.spd_leads
     candidate = choice.candidate
     data = candidate.device.spd if candidate else None
-    drop_v = leads.total_m * edition.number("spd.lead_v_per_m") if leads else None
     return SpdOut(
         device=candidate.device.id if candidate else "",
         name=candidate.device.name if candidate else "",
@@ -118,7 +116,7 @@ def spd_out(variant: Variant, edition: Edition) -> SpdOut:
         csa_line_mm2=choice.csa_line_mm2,
         csa_pe_mm2=choice.csa_pe_mm2,
         up_v=data.up_v if data else None,
-        up_effective_v=data.up_v + drop_v if data and drop_v is not None else None,
+        up_effective_v=variant.study.lead_rule_v,
         candidates=[
             SpdCandidateOut(device=c.device.id, suitable=c.suitable, checks=_checks(c.checks))
             for c in choice.candidates
@@ -195,6 +193,9 @@ def step_out(step: Step) -> StepOut:
         circuit=step.circuit_id,
         caution=step.caution,
         live=step.live,
+        tool=step.tool,
+        torque=step.torque,
+        check=step.check,
     )
 
 

@@ -189,6 +189,7 @@ def _steps(variant: Variant) -> list[Content]:
                 "number": step.number,
                 "title": step.title,
                 "text": sentence(step.text),
+                "check": sentence(step.check),
                 "caution": sentence(caution),
                 "live": step.live,
             }

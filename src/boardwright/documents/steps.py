@@ -45,4 +45,6 @@ def _step(step: Step, caution: str) -> str:
     lines.append(paragraph(f"{step.title}{live}", hanging=f"{step.number:>3}  "))
     if step.text:
         lines.append(paragraph(sentence(step.text), _INDENT))
+    if step.check:
+        lines.append(paragraph(f"Check: {sentence(step.check)}", _INDENT))
     return "\n".join(lines)

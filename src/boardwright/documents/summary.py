@@ -49,7 +49,7 @@ def _facts(design: Design) -> list[str]:
 def _spd(name: str, leads_m: float | None) -> str:
     if not name:
         return "none"
-    return name if leads_m is None else f"{name}, leads {leads_m:.2f} m to earth and back"
+    return name if leads_m is None else f"{name}, leads {leads_m:.2f} m in all"
 
 
 def _surge(design: Design) -> str:

@@ -240,9 +240,7 @@ def _family(question: Question) -> Finding:
     if not family:
         message = "The make of the board as found is not known: its maker must declare this SPD."
         remedy = "Ask the maker of the board."
-        return question.finding(
-            "spd.family", "spd.family", Verdict.UNKNOWN, message, remedy=remedy
-        )
+        return question.finding("spd.family", "spd.family", Verdict.UNKNOWN, message, remedy=remedy)
     allowed = family in question.device.permitted_families
     message = (
         f"{'Declared' if allowed else 'Not declared'} by the maker of {family} for its boards."

@@ -17,6 +17,10 @@ from boardwright.surge.waveforms import GENERATOR_A, CombinationWave
 ROUND_V = 50.0
 BOARD = "board"
 
+# The runs of a study use the lumped solver in plain NumPy: some thirty of them take a third
+# of a second, while only loading the compiled kernel takes twice that, and compiling it
+# the first time half a minute. `boardwright surge` and many surges at once use the kernel.
+
 # Every peak lies in the front and the first ringing after it; the middle run goes
 # on to 60 µs because the varistor's energy comes with the tail.
 _FULL_S = 60e-6

@@ -11,6 +11,7 @@ from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
 from boardwright.wiring.practice import rule
+from boardwright.wiring.results import SECOND_LEG
 
 _LIVE = frozenset({"L", "L1", "L2", "L3", "N"})
 _IP = {"IP2X": 2, "IP2XC": 2, "IP3X": 3, "IP4X": 4, "IP41": 4, "IP54": 5, "IP55": 5, "IP65": 6}
@@ -140,7 +141,7 @@ def entries_take_every_cable(facts: Facts) -> Iterator[Finding]:
         if entry.purpose in {"circuits", "any"}
     )
     # The two legs of a ring share one gland made for two cables.
-    needed = len({name.removesuffix("-2") if name[:-2] in cables else name for name in cables})
+    needed = len({name.removesuffix(SECOND_LEG) for name in cables})
     point = Point(
         "enclosure.entries", "Entries", "board", rule("entries", facts.edition.title),
         value=float(needed), limit=float(places), unit="places",

@@ -10,6 +10,7 @@ from boardwright.spd.backup import withstand_bound_a
 from boardwright.spd.conductors import least_line_mm2, least_pe_mm2
 from boardwright.spd.need import mandatory, unasked
 from boardwright.spd.results import Candidate, Need
+from boardwright.surge.lead import level_with_leads_v
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.spd_remedy import lead_remedy
@@ -126,11 +127,15 @@ def level_at_the_board(facts: Facts) -> Iterator[Finding]:
         return
     edition = facts.edition
     v_per_m = edition.number("spd.lead_v_per_m")
-    up_v = max(
-        spd.up_v + leads.total_m * v_per_m,
-        spd.up_ln_v + (leads.line_m + leads.neutral_m) * v_per_m,
+    level_v = level_with_leads_v(
+        spd.up_v,
+        spd.up_ln_v,
+        line_m=leads.line_m,
+        neutral_m=leads.neutral_m,
+        pe_m=leads.pe_m,
+        drop_v_per_m=v_per_m,
     )
-    up_v = round(up_v, 1)
+    up_v = round(level_v, 1)
     verdict, key = Verdict.PASS, "uw.category_ii_v"
     if up_v > edition.number("spd.up_good_v"):
         verdict, key = Verdict.ADVISE, "spd.up_good_v"

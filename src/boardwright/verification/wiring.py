@@ -17,7 +17,7 @@ from boardwright.verification.say import Point
 from boardwright.wiring.lanes import LANE_LEAST_MM
 from boardwright.wiring.layout import LINES
 from boardwright.wiring.practice import core_diameter_mm, least_bend_mm, rule
-from boardwright.wiring.results import Conductor, Origin
+from boardwright.wiring.results import SECOND_LEG, Conductor, Origin
 from boardwright.wiring.slots import capacity_mm2
 
 _BENT_FROM_MM2 = 10.0
@@ -243,7 +243,7 @@ def cores_reach(facts: Facts) -> Iterator[Finding]:
 
 def _is_core_of(circuit: Circuit, conductor: Conductor) -> bool:
     cable = conductor.begin.terminal.rpartition(".")[0]
-    return cable in (f"cable-{circuit.id}", f"cable-{circuit.id}-2")
+    return cable in (f"cable-{circuit.id}", f"cable-{circuit.id}{SECOND_LEG}")
 
 
 def _reach(facts: Facts, circuit: Circuit, longest: Conductor) -> Finding:

@@ -32,12 +32,16 @@ def channels_hold_their_conductors(facts: Facts) -> Iterator[Finding]:
         "Channels",
         "",
         rule("channel", facts.edition.title),
-        value=round(fullest.fill, 2),
-        limit=1.0,
+        value=round(100 * fullest.fill),
+        limit=100.0,
+        unit="%",
     )
-    each = "; ".join(f"{channel.name} {channel.fill:.0%}" for channel in found)
+    used = [channel for channel in found if channel.fill > 0]
+    each = "; ".join(f"{channel.name} {channel.fill:.0%}" for channel in used)
     if fullest.fill <= 1.0:
-        yield point.passed(f"New conductors side by side take of each channel's height: {each}.")
+        yield point.passed(
+            f"New conductors take this much of the channels' height: {each or 'nothing'}."
+        )
     else:
         yield point.advised(
             f"{fullest.name} is too narrow for one layer: {each}.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from boardwright.job.job import Job
 from boardwright.wiring.places import Spot
+from boardwright.wiring.results import SECOND_LEG
 
 _OUTSIDE = {
     "meter": "Meter",
@@ -44,6 +45,6 @@ def _cable(name: str, job: Job) -> str:
     for circuit in job.circuits:
         if name == circuit.id:
             return circuit.name
-        if name == f"{circuit.id}-2":
+        if name == f"{circuit.id}{SECOND_LEG}":
             return f"{circuit.name}, second"
     return name

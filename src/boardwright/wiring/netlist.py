@@ -19,7 +19,7 @@ from boardwright.wiring.combs import Comb, combs
 from boardwright.wiring.joint import COLOURS, Joint
 from boardwright.wiring.layout import Layout, fed_lines, line_of, load_lines, name_of, terminals
 from boardwright.wiring.practice import figure, neutral_link_mm2, way_link_mm2
-from boardwright.wiring.results import Origin
+from boardwright.wiring.results import SECOND_LEG, Origin
 from boardwright.wiring.through import pairs
 
 _OLD = {
@@ -106,7 +106,10 @@ def brought_ends(layout: Layout) -> frozenset[str]:
     """Return the devices that the work brings, and the cables of the circuits on them."""
     new = [item for item in layout.items if layout.is_new(item)]
     cables = {
-        f"cable-{item.circuit_id}{leg}" for item in new if item.circuit_id for leg in ("", "-2")
+        f"cable-{item.circuit_id}{leg}"
+        for item in new
+        if item.circuit_id
+        for leg in ("", SECOND_LEG)
     }
     return frozenset({item.id for item in new} | cables)
 
@@ -348,7 +351,7 @@ def _cores(layout: Layout, job: Job, kind: str) -> Iterator[Joint]:
         circuit = job.circuit(item.circuit_id)
         legs = 2 if circuit.topology == "ring" else 1
         for leg in range(1, legs + 1):
-            yield from _core(layout, item, circuit, kind, "" if leg == 1 else f"-{leg}")
+            yield from _core(layout, item, circuit, kind, "" if leg == 1 else SECOND_LEG)
 
 
 def _core(layout: Layout, item: Item, circuit: Circuit, kind: str, leg: str) -> Iterator[Joint]:
@@ -359,7 +362,8 @@ def _core(layout: Layout, item: Item, circuit: Circuit, kind: str, leg: str) -> 
         shade = palette["L" if circuit.phases == 1 and kind == "L" else function]
         core = function if circuit.phases != 1 or kind != "L" else "L"
         yield Joint(
-            f"x-{circuit.id}-{core.lower()}{leg}", f"cable-{circuit.id}{leg}.{core}", end,
+            f"x-{circuit.id}-{core.lower()}{leg.replace('.', '-')}",
+            f"cable-{circuit.id}{leg}.{core}", end,
             function, csa_mm2, shade, origin, f"cores-{kind.lower()}",
         )  # fmt: skip
 

@@ -12,6 +12,7 @@ from boardwright.catalogue.enclosures import Bar
 from boardwright.wiring.geometry import Anchor, bar_anchor, device_anchor, entry_anchors
 from boardwright.wiring.joint import Joint
 from boardwright.wiring.layout import Layout
+from boardwright.wiring.results import SECOND_LEG
 from boardwright.wiring.slots import SPD_WEIGHT, Request, allot
 
 _CORE_MM = 1.6
@@ -175,7 +176,7 @@ class Places:
         found: dict[str, Anchor] = {}
         for placement in self.layout.placements:
             item = placement.item
-            ring = f"cable-{item.circuit_id}-2" in cables
+            ring = f"cable-{item.circuit_id}{SECOND_LEG}" in cables
             if not item.circuit_id or item.role not in (Role.CIRCUIT, Role.AS_FOUND):
                 continue
             middle_mm = placement.x_mm + item.device.width_mm / 2
@@ -183,7 +184,9 @@ class Places:
             free = [anchor for anchor in free if anchor != gland]
             shift_mm = _LEG_MM if ring else 0.0
             found[f"cable-{item.circuit_id}"] = replace(gland, x_mm=gland.x_mm - shift_mm)
-            found[f"cable-{item.circuit_id}-2"] = replace(gland, x_mm=gland.x_mm + shift_mm)
+            found[f"cable-{item.circuit_id}{SECOND_LEG}"] = replace(
+                gland, x_mm=gland.x_mm + shift_mm
+            )
         return found
 
     def _beside(self, free: Sequence[Anchor], placement: Placement) -> list[Anchor]:

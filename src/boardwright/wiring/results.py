@@ -9,6 +9,10 @@ Point = tuple[float, float, float]
 """x, y in the enclosure's frame and depth from the back. [mm]"""
 
 
+SECOND_LEG = ".2"
+"""Ends the name of a ring's second cable: no circuit's id can hold a dot."""
+
+
 @dataclass(frozen=True, slots=True)
 class End:
     """One end of a conductor: a terminal, named ``<item or bar id>.<terminal name>``.

@@ -75,6 +75,4 @@ def _leads(variant: Variant) -> str:
         return ""
     parts = f"line {leads.line_m:.2f}, neutral {leads.neutral_m:.2f}, earth {leads.pe_m:.2f}"
     assumed = " A length outside the box was assumed." if leads.assumed else ""
-    return (
-        f"SPD leads in metres: {parts}; to earth and back {leads.total_m:.2f}{NO_BREAK}m.{assumed}"
-    )
+    return f"SPD leads in metres: {parts}; together {leads.total_m:.2f}{NO_BREAK}m.{assumed}"

@@ -56,6 +56,8 @@ class SiteView:
     phase: str
     title: str
     text: str
+    tool: str
+    check: str
     live: bool
     caution_first: str
     caution_rest: str
@@ -101,6 +103,8 @@ def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
         phase=step.phase.value,
         title=step.title,
         text=step.text,
+        tool=step.tool,
+        check=step.check,
         live=step.live,
         caution_first=first,
         caution_rest=rest,
