@@ -121,8 +121,7 @@ def measure() -> list[Result]:
     """Measure accuracy, ratios and throughput."""
     assumed = load_assumptions()
     results: list[Result] = []
-    for rule in (Accuracy.DEFAULT, Accuracy.FINE):
-        results += _accuracy(rule, assumed)
+    results += _accuracy(assumed)
     for house, name in (
         (one_loop_house(1000), "one loop A"),
         (one_loop_house(1003), "one loop B"),
@@ -174,27 +173,29 @@ def _peaks(house: House, rule: StepRule, end_s: float) -> Found:
     return Found(peaks, solution.energy_j(house.varistor), balance_ratio, fired)
 
 
-def _accuracy(accuracy: Accuracy, assumed: Assumptions) -> list[Result]:
+def _accuracy(assumed: Assumptions) -> list[Result]:
     makers: list[tuple[str, Callable[[int], House]]] = [
         ("one loop", one_loop_house),
         ("L, N, PE, CT1 or CT2", lambda seed: home_house(seed, assumed)),
     ]
-    every: list[Row] = []
-    results: list[Result] = []
+    rows: dict[tuple[str, Accuracy], list[Row]] = {}
     for name, make in makers:
-        rows = []
         for seed in range(100):
             house = make(seed)
             exact = _peaks(house, CONVERGED, FRONT_S)
-            found = _peaks(house, STEP_RULES[accuracy], FRONT_S)
-            error = float(np.abs(found.peaks_v / exact.peaks_v - 1).max())
-            energy = abs(found.energy_j / exact.energy_j - 1)
-            rows.append((error, energy, found.balance_ratio, found.fired == exact.fired))
+            for accuracy in (Accuracy.DEFAULT, Accuracy.FINE):
+                found = _peaks(house, STEP_RULES[accuracy], FRONT_S)
+                error = float(np.abs(found.peaks_v / exact.peaks_v - 1).max())
+                energy = abs(found.energy_j / exact.energy_j - 1)
+                row = (error, energy, found.balance_ratio, found.fired == exact.fired)
+                rows.setdefault((name, accuracy), []).append(row)
+                rows.setdefault(("all", accuracy), []).append(row)
             if seed % 10 == 0:
-                print(f"    {accuracy.value}, {name}: {seed}/100", file=sys.stderr)
-        results.append(_errors(f"{accuracy.value} setting, {name}", rows))
-        every += rows
-    return [*results, _errors(f"{accuracy.value} setting, all", every)]
+                print(f"    accuracy, {name}: {seed}/100", file=sys.stderr)
+    return [
+        _errors(f"{accuracy.value} setting, {name}", found)
+        for (name, accuracy), found in rows.items()
+    ]
 
 
 Row = tuple[float, float, float, bool]
@@ -227,18 +228,19 @@ def _ratios(house: House, name: str) -> list[Result]:
         run, their_error = _fastest(house, exact, error)
         setting = f"step {run.longest_step_s * 1e9:g} ns, reltol {run.tolerance_ratio:g}"
         ready = prepare(house.network, _watch(house), rule)
-        works: list[tuple[str, Work]] = [
-            ("kernel, network prepared", partial(run_prepared, ready, STUDY_S)),
-            ("general, from the network", partial(_whole, house, rule)),
-        ]
-        for what, work in works:
-            (ratio,) = compare(
-                {f"{name}, {accuracy.value}": partial(_ngspice_peaks, house, run)},
-                reference=f"{what}",
-                work=work,
-                repeats=REPEATS,
+        ours: dict[str, Work] = {
+            "kernel, network prepared": partial(run_prepared, ready, STUDY_S),
+            "general, from the network": partial(_whole, house, rule),
+        }
+        turns = compare(
+            ours, reference="ngspice", work=partial(_ngspice_peaks, house, run), repeats=REPEATS
+        )
+        for turn in turns:
+            ratio = Ratio(
+                f"{name}, {accuracy.value}", turn.name, turn.reference_times_s, turn.times_s
             )
             results.append(Against(ratio, setting, error, their_error, agree))
+        print(f"    ratio, {name}, {accuracy.value}: done", file=sys.stderr)
     if name.startswith("one loop"):
         results.append(_side_by_side(house, name, exact, agree))
     return results
