@@ -16,7 +16,7 @@ from boardwright.surge.runs import drive_of, empty_run, steps_to
 from boardwright.surge.solver import crest
 from boardwright.surge.waveforms import Array, SteadyVoltage
 
-LANES = 128
+LANES = 160
 CORES = 2
 
 
