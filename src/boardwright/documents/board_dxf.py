@@ -183,11 +183,15 @@ def _comb(space: Modelspace, comb: Conductor, variant: Variant) -> None:
         "const_width": _COMB_MM,
         "true_color": int(colour[1:], 16),
     }
+    placements = {placement.item.id: placement for placement in variant.arrangement.placements}
     back = [(x, y) for x, y, _ in comb.path]
     _named(space.add_lwpolyline(back, dxfattribs=attributes), comb)
     for terminal in comb.terminals:
         item, _, name = terminal.rpartition(".")
-        placement = variant.arrangement.placement(item)
+        placement = placements.get(item)
+        if placement is None:
+            # The lug that feeds a further rail's comb stands on the comb itself.
+            continue
         x, _ = placement.terminal_mm(name)
         tooth = [(x, back[0][1]), (x, placement.y_mm - DEVICE_HEIGHT_MM / 2)]
         space.add_lwpolyline(tooth, dxfattribs=attributes)
