@@ -6,12 +6,16 @@ from dataclasses import dataclass, replace
 
 from boardwright.core.findings import Finding, Known, Rule, Sense, Verdict
 
+_OPEN = frozenset({Verdict.FAIL, Verdict.UNKNOWN})
 _DOUBT = (Known.MEMORY, Known.DERIVED, Known.FOUND, Known.CONFIRMED)
 
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A subject and the rule it is judged by; value and limit are in ``unit``."""
+    """A subject and the rule it is judged by; value and limit are in ``unit``.
+
+    ``before_work`` true: what fails or is not known is to be settled before the work starts.
+    """
 
     check: str
     subject: str
@@ -21,6 +25,7 @@ class Point:
     limit: float | None = None
     unit: str = ""
     sense: Sense = Sense.AT_MOST
+    before_work: bool = False
 
     def passed(self, message: str) -> Finding:
         """Say that the rule holds."""
@@ -42,6 +47,10 @@ class Point:
         """Say that the rule is broken, and what to do."""
         return self._finding(Verdict.FAIL, message, remedy)
 
+    def stopped(self, message: str, remedy: str) -> Finding:
+        """Say that the work must not go ahead."""
+        return self._finding(Verdict.STOP, message, remedy)
+
     def _finding(self, verdict: Verdict, message: str, remedy: str) -> Finding:
         return Finding(
             check=self.check,
@@ -55,6 +64,7 @@ class Point:
             unit=self.unit,
             sense=self.sense,
             remedy=remedy,
+            first=self.before_work and verdict in _OPEN,
         )
 
 

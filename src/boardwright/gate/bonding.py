@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Rule
-from boardwright.gate.say import Point, Reading, least_mm2
+from boardwright.core.point import Point
+from boardwright.gate.say import Reading, judged, least_mm2
 from boardwright.job.job import Job
 from boardwright.job.supply import Bond
 from boardwright.standards.edition import Edition
@@ -14,7 +15,7 @@ from boardwright.standards.edition import Edition
 def bonding(job: Job, edition: Edition) -> Iterator[Finding]:
     """Judge the bond of every service that the survey names."""
     if not job.earthing.bonds:
-        yield Point("gate.bonding", "Bonding", "bonding", edition.rule("bonding.rule")).unknown(
+        yield judged("gate.bonding", "Bonding", "bonding", edition.rule("bonding.rule")).unknown(
             "The survey names no service: it is not known what must be bonded.",
             "Look where water, gas, oil and steel come in; a plastic service is recorded as not "
             "metallic.",
@@ -26,8 +27,8 @@ def bonding(job: Job, edition: Edition) -> Iterator[Finding]:
 def _point(bond: Bond, rule: Rule, reading: Reading | None = None) -> Point:
     name = bond.service.replace(" ", "-")
     subject = f"{bond.service.capitalize()} bonding"
-    point = Point(f"gate.bonding.{name}", subject, name, rule)
-    return point if reading is None else Point(point.check, subject, name, rule, reading)
+    point = judged(f"gate.bonding.{name}", subject, name, rule)
+    return point if reading is None else judged(point.check, subject, name, rule, reading)
 
 
 def _presence(bond: Bond, edition: Edition) -> Finding | None:
@@ -38,7 +39,7 @@ def _presence(bond: Bond, edition: Edition) -> Finding | None:
     if bond.present == "yes":
         return None
     if bond.present == "no" and bond.metallic == "yes":
-        return point.do_first(
+        return point.failed(
             f"The {bond.service} service is metallic and has no main bonding.",
             "Run a bonding conductor from the main earthing terminal and prove its continuity.",
         )
@@ -90,7 +91,7 @@ def _without_limit(point: Point) -> Finding:
 
 def _too_small(point: Point, csa_mm2: float, asked_mm2: float | None) -> Finding:
     asked = "any main bond must have" if asked_mm2 is None else f"the {asked_mm2:g} mm² asked for"
-    return point.do_first(
+    return point.failed(
         f"{csa_mm2:g} mm² is less than {asked}.",
         "Run a bond of the size that the table gives, and prove its continuity.",
     )

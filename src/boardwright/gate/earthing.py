@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding
-from boardwright.gate.say import Point, Reading, least_mm2
+from boardwright.gate.say import Reading, judged, least_mm2
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -18,7 +18,7 @@ _WAYS_TO_AN_EARTH = (
 
 def means_of_earthing(job: Job, edition: Edition) -> Finding:
     """Is there a means of earthing at all?"""
-    point = Point(
+    point = judged(
         "gate.means_of_earthing", "Means of earthing", "earthing", edition.rule("earthing.means")
     )
     present = job.earthing.means_present
@@ -28,13 +28,13 @@ def means_of_earthing(job: Job, edition: Edition) -> Finding:
             "Find it and prove it with an earth-loop or electrode reading.",
         )
     if present == "no":
-        return point.do_first("The home has no means of earthing.", _WAYS_TO_AN_EARTH)
+        return point.failed("The home has no means of earthing.", _WAYS_TO_AN_EARTH)
     return point.passed(f"A means of earthing is present ({job.supply.system}).")
 
 
 def earthing_conductor_joined(job: Job, edition: Edition) -> Finding:
     """Is the earthing conductor joined at both ends?"""
-    point = Point(
+    point = judged(
         "gate.earthing_conductor", "Earthing conductor", "earthing", edition.rule("earthing.means")
     )
     joined = job.earthing.conductor_connected
@@ -44,7 +44,7 @@ def earthing_conductor_joined(job: Job, edition: Edition) -> Finding:
             "Look at both ends; isolate before any earth connection is taken apart.",
         )
     if joined == "no":
-        return point.do_first(
+        return point.failed(
             "The earthing conductor is not joined.",
             "Isolate, join it, and prove it by a reading of the earth loop before anything is "
             "energised.",
@@ -58,7 +58,7 @@ def earthing_conductor_size(job: Job, edition: Edition) -> Finding:
     asked_mm2 = least_mm2(edition.table("protective_min_mm2"), tails_mm2)
     reading = Reading(size_mm2, asked_mm2, "mm²")
     rule = edition.rule("protective_min_mm2")
-    point = Point("gate.earthing_conductor.size", "Earthing conductor", "earthing", rule, reading)
+    point = judged("gate.earthing_conductor.size", "Earthing conductor", "earthing", rule, reading)
     if size_mm2 is None or tails_mm2 is None:
         return point.unknown(
             "The size of the earthing conductor or of the tails was not recorded.",
@@ -81,7 +81,7 @@ def earthing_conductor_size(job: Job, edition: Edition) -> Finding:
             message,
             "Small fault currents on TT may allow it: prove it by the adiabatic sum, or renew it.",
         )
-    return point.do_first(
+    return point.failed(
         message, f"Renew it in {asked_mm2:g} mm², or prove it by the adiabatic sum."
     )
 
@@ -94,13 +94,13 @@ def pme_earthing_conductor(job: Job, edition: Edition) -> Iterator[Finding]:
     asked_mm2 = least_mm2(edition.table("earthing_pme"), neutral_mm2)
     if asked_mm2 is None or size_mm2 >= asked_mm2:
         return
-    yield Point(
+    yield judged(
         "gate.earthing_conductor.pme",
         "Earthing conductor",
         "earthing",
         edition.rule("earthing_pme"),
         Reading(size_mm2, asked_mm2, "mm²"),
-    ).do_first(
+    ).failed(
         f"{size_mm2:g} mm² is less than the {asked_mm2:g} mm² that PME asks behind a neutral of "
         f"{neutral_mm2:g} mm².",
         f"Renew it in {asked_mm2:g} mm² or more, as the network operator asks.",
@@ -111,7 +111,7 @@ def sheath_clamp(job: Job, edition: Edition) -> Iterator[Finding]:
     """On TN-S, whose is the clamp on the sheath?"""
     if job.supply.system != "TN-S":
         return
-    point = Point(
+    point = judged(
         "gate.sheath_clamp", "Sheath clamp", "earthing", edition.rule("gate.sheath_clamp")
     )
     yield point.advised(

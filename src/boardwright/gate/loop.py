@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Point, Reading
+from boardwright.gate.say import Reading, judged
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -17,7 +17,7 @@ def ze(job: Job, edition: Edition) -> Finding:
     key = _ZE_LIMIT[job.supply.system]
     ze_ohm, limit_ohm = job.supply.ze_ohm, edition.number(key)
     reading = Reading(ze_ohm, limit_ohm, "Ω", Sense.AT_MOST)
-    point = Point("gate.ze", "Ze", "supply", edition.rule(key), reading)
+    point = judged("gate.ze", "Ze", "supply", edition.rule(key), reading)
     if ze_ohm is None:
         return point.unknown(
             "Ze was not read.",
@@ -28,7 +28,7 @@ def ze(job: Job, edition: Edition) -> Finding:
         return point.passed(
             f"Ze {ze_ohm:g} Ω, declared maximum {limit_ohm:g} Ω for {job.supply.system}."
         )
-    return point.do_first(
+    return point.failed(
         f"Ze {ze_ohm:g} Ω is over the declared {limit_ohm:g} Ω: the earth is doubtful or it is "
         f"not {job.supply.system}.",
         "Read it again on clean connections, see which earth it is, and tell the network operator.",
@@ -40,7 +40,7 @@ def electrode(job: Job, edition: Edition) -> Finding:
     ra_ohm, limit_ohm = job.earthing.electrode_ohm, edition.number("electrode.unstable_ohm")
     reading = Reading(ra_ohm, limit_ohm, "Ω", Sense.AT_MOST)
     rule = edition.rule("electrode.unstable_ohm")
-    point = Point("gate.electrode", "Earth electrode", "earthing", rule, reading)
+    point = judged("gate.electrode", "Earth electrode", "earthing", rule, reading)
     if ra_ohm is None:
         return point.unknown(
             f"The electrode's resistance RA was not read{_on_it(job)}.",
@@ -67,7 +67,7 @@ def _on_it(job: Job) -> str:
 def fault_current(job: Job, edition: Edition) -> Finding:
     """Was the prospective fault current read, and does it agree with Ze?"""
     ipf_a, ze_ohm = job.supply.ipf_a, job.supply.ze_ohm
-    point = Point(
+    point = judged(
         "gate.ipf", "Prospective fault current", "supply", edition.rule("breaking_capacity")
     )
     if ipf_a is None:

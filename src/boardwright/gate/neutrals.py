@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Point, Reading
+from boardwright.gate.say import Reading, judged
 from boardwright.job.circuit import Circuit
 from boardwright.standards.edition import Edition
 
 
 def neutral(circuit: Circuit, edition: Edition) -> Finding:
     """Is the neutral this circuit's own?"""
-    point = Point("gate.neutral", circuit.name, circuit.id, edition.rule("gate.neutral"))
+    point = judged("gate.neutral", circuit.name, circuit.id, edition.rule("gate.neutral"))
     readings = circuit.readings
     if readings.shares_neutral_with is not None or readings.neutral_separate == "no":
         other = readings.shares_neutral_with or "another circuit"
-        return point.do_first(
+        return point.failed(
             f"The neutral is shared with {other}: two RCBOs would trip, and a neutral would "
             "stay alive.",
             "Run a neutral of its own; else put both circuits on one device that covers the "
@@ -40,7 +40,7 @@ def leakage(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
     limit_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
     reading = Reading(leakage_a, limit_a, "A", Sense.AT_MOST)
     rule = edition.rule("rcd.leakage_fraction")
-    point = Point("gate.leakage", circuit.name, circuit.id, rule, reading)
+    point = judged("gate.leakage", circuit.name, circuit.id, rule, reading)
     shown = f"{leakage_a * 1000:g} mA leak to earth"
     if leakage_a <= limit_a:
         yield point.passed(f"{shown}, at most {limit_a * 1000:g} mA being allowed on one RCD.")

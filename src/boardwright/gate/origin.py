@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Point, Reading, covering_row
+from boardwright.gate.say import Reading, covering_row, judged
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
@@ -18,7 +18,7 @@ _NETWORK_LOADS = frozenset({"EV point", "heat pump"})
 
 def cutout(job: Job, edition: Edition) -> Finding:
     """May anybody work near this cut-out?"""
-    point = Point("gate.cutout", "Cut-out", "supply", edition.rule("gate.cutout"))
+    point = judged("gate.cutout", "Cut-out", "supply", edition.rule("gate.cutout"))
     condition = job.supply.cutout_condition
     if condition is None:
         return point.unknown(
@@ -41,7 +41,7 @@ def cutout(job: Job, edition: Edition) -> Finding:
 
 def polarity(job: Job, edition: Edition) -> Finding:
     """Is the supply's polarity right at the origin?"""
-    point = Point("gate.polarity", "Polarity at the origin", "supply", edition.rule("polarity"))
+    point = judged("gate.polarity", "Polarity at the origin", "supply", edition.rule("polarity"))
     correct = job.supply.polarity_correct
     if correct is None:
         return point.unknown(
@@ -59,14 +59,14 @@ def polarity(job: Job, edition: Edition) -> Finding:
 
 def isolation(job: Job, edition: Edition) -> Finding:
     """Where can the board be isolated lawfully, and who may do it?"""
-    point = Point("gate.isolation", "Isolation", "supply", edition.rule("gate.isolation"))
+    point = judged("gate.isolation", "Isolation", "supply", edition.rule("gate.isolation"))
     who, arranged = job.supply.isolation, job.supply.isolation_arranged
     if who is None:
         return point.unknown(
             "It is not known where the board can be isolated lawfully.", _WAYS_TO_ISOLATE
         )
     if who == "none":
-        return point.do_first(
+        return point.failed(
             "There is no lawful point of isolation ahead of the board.", _WAYS_TO_ISOLATE
         )
     if who == "isolator":
@@ -74,19 +74,19 @@ def isolation(job: Job, edition: Edition) -> Finding:
     if arranged == "yes":
         return point.passed(f"Isolation by the {who} is arranged.")
     if who == "landlord":
-        return point.do_first(
+        return point.failed(
             "Only the landlord can isolate, and no date is agreed.",
             "Agree a date, who turns off and who holds the key; tell the neighbours whose "
             "supply goes off too.",
         )
-    return point.do_first(f"Isolation by the {who} is not arranged.", _WAYS_TO_ISOLATE)
+    return point.failed(f"Isolation by the {who} is not arranged.", _WAYS_TO_ISOLATE)
 
 
 def other_sources(job: Job, edition: Edition) -> Iterator[Finding]:
     """Name whatever keeps the board alive when the supply is off."""
     for circuit in job.circuits:
         if circuit.existing and circuit.source is not None:
-            point = Point(
+            point = judged(
                 "gate.other_source", circuit.name, circuit.id, edition.rule("gate.isolation")
             )
             yield point.advised(
@@ -102,7 +102,7 @@ def tails_size(job: Job, edition: Edition) -> Finding:
     row = covering_row(table, fuse_a) if fuse_a is not None else None
     least_mm2 = table.cell(row, "mm2") if row else None
     rule = edition.cell_rule("tails_mm2", row or "", "mm2")
-    point = Point("gate.tails", "Tails", "supply", rule, Reading(csa_mm2, least_mm2, "mm²"))
+    point = judged("gate.tails", "Tails", "supply", rule, Reading(csa_mm2, least_mm2, "mm²"))
     if csa_mm2 is None or fuse_a is None:
         return point.unknown(
             "The size of the tails or the rating of the cut-out fuse was not recorded.",
@@ -118,7 +118,7 @@ def tails_size(job: Job, edition: Edition) -> Finding:
         return point.passed(
             f"{csa_mm2:g} mm² behind a {fuse_a:g} A fuse, which asks {least_mm2:g} mm²."
         )
-    return point.do_first(
+    return point.failed(
         f"{csa_mm2:g} mm² is too small behind a {fuse_a:g} A fuse, which asks {least_mm2:g} mm².",
         f"Renew the tails in {least_mm2:g} mm², or ask the network operator for a smaller fuse.",
     )
@@ -129,14 +129,14 @@ def tails_length(job: Job, edition: Edition) -> Finding:
     length_m, limit_m = job.supply.tails.length_m, edition.number("tails.length_usual_max_m")
     reading = Reading(length_m, limit_m, "m", Sense.AT_MOST)
     rule = edition.rule("tails.length_usual_max_m")
-    point = Point("gate.tails.length", "Tails", "supply", rule, reading)
+    point = judged("gate.tails.length", "Tails", "supply", rule, reading)
     if length_m is None:
         return point.unknown(
             "The length of the tails was not recorded.", "Measure the way they take."
         )
     if length_m <= limit_m:
         return point.passed(f"{length_m:g} m of tails, {limit_m:g} m being usual.")
-    return point.do_first(
+    return point.failed(
         f"{length_m:g} m of tails: most network operators allow {limit_m:g} m.",
         "Ask the operator whether it agrees; else fit a switch-fuse at the meter and run a "
         "distribution circuit.",
@@ -146,8 +146,8 @@ def tails_length(job: Job, edition: Edition) -> Finding:
 def tails_sheath(job: Job, edition: Edition) -> Iterator[Finding]:
     """Are the tails insulated and sheathed?"""
     if job.supply.tails.sheathed == "no":
-        point = Point("gate.tails.sheath", "Tails", "supply", edition.rule("existing.adequate"))
-        yield point.do_first(
+        point = judged("gate.tails.sheath", "Tails", "supply", edition.rule("existing.adequate"))
+        yield point.failed(
             "The tails have no sheath.", "Renew them in insulated and sheathed cable."
         )
 
@@ -157,9 +157,11 @@ def looped_service(job: Job, edition: Edition) -> Iterator[Finding]:
     loads = sorted(
         {c.serves for c in job.circuits if c.serves in _NETWORK_LOADS and not c.existing}
     )
-    point = Point("gate.looped", "Service cable", "supply", edition.rule("notice.network_operator"))
+    point = judged(
+        "gate.looped", "Service cable", "supply", edition.rule("notice.network_operator")
+    )
     if job.supply.looped == "yes" and loads:
-        yield point.do_first(
+        yield point.failed(
             f"The service is looped to a neighbour, and here it is to carry: {', '.join(loads)}.",
             "Tell the network operator; it unloops or enlarges the service before the load "
             "comes, or limits it.",

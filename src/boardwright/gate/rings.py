@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Point, Reading
+from boardwright.gate.say import Reading, judged
 from boardwright.job.circuit import Circuit
 from boardwright.standards.edition import Edition
 
@@ -20,7 +20,7 @@ def ring(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
     if circuit.topology != "ring":
         return
     r1_ohm, rn_ohm, r2_ohm = _ends_ohm(circuit)
-    point = Point("gate.ring", circuit.name, circuit.id, edition.rule("gate.ring"))
+    point = judged("gate.ring", circuit.name, circuit.id, edition.rule("gate.ring"))
     if (
         r1_ohm is None
         or rn_ohm is None
@@ -34,7 +34,7 @@ def ring(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
         return
     open_ohm = edition.number("gate.ring_open_ohm")
     if r2_ohm is None or max(r1_ohm, rn_ohm, r2_ohm) >= open_ohm:
-        yield point.do_first("The ring is open.", _WAYS_WITH_A_RING)
+        yield point.failed("The ring is open.", _WAYS_WITH_A_RING)
         return
     yield _line_against_neutral(circuit, r1_ohm, rn_ohm, edition)
     yield from _cpc_against_line(circuit, r1_ohm, r2_ohm, edition)
@@ -58,10 +58,10 @@ def _line_against_neutral(
     apart_ohm = round(abs(r1_ohm - rn_ohm), 4)
     reading = Reading(apart_ohm, step_ohm, "Ω", Sense.AT_MOST)
     rule = edition.rule("gate.ring_step_ohm")
-    point = Point("gate.ring", circuit.name, circuit.id, rule, reading)
+    point = judged("gate.ring", circuit.name, circuit.id, rule, reading)
     if apart_ohm <= step_ohm:
         return point.passed(f"r1 {r1_ohm:g} Ω and rn {rn_ohm:g} Ω agree within {step_ohm:g} Ω.")
-    return point.do_first(
+    return point.failed(
         f"r1 {r1_ohm:g} Ω and rn {rn_ohm:g} Ω differ by {apart_ohm:g} Ω: a loose joint, or two "
         "rings mixed.",
         f"Tighten and read again; follow the ring point by point. {_WAYS_WITH_A_RING}",
@@ -87,7 +87,7 @@ def _cpc_against_line(
         if r2_ohm > due_ohm
         else "a second way to earth, or the wrong conductors"
     )
-    yield Point("gate.ring.cpc", circuit.name, circuit.id, rule).advised(
+    yield judged("gate.ring.cpc", circuit.name, circuit.id, rule).advised(
         f"r2 {r2_ohm:g} Ω where the sizes give about {due_ohm:.2f} Ω: {why}.",
         "Null the leads and read again; if it stays, follow the protective conductor point by "
         "point.",

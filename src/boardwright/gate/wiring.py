@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding
-from boardwright.gate.say import Point, Reading
+from boardwright.core.point import Point
+from boardwright.gate.say import Reading, judged
 from boardwright.job.circuit import Circuit
 from boardwright.standards.edition import Edition
 
@@ -20,7 +21,7 @@ def cpc(circuit: Circuit, edition: Edition) -> Finding:
     point = _point("gate.cpc", circuit, edition, "gate.cpc_continuity")
     readings = circuit.readings
     if readings.cpc_continuous == "no":
-        return point.do_first(
+        return point.failed(
             "The protective conductor is broken.", f"Find the break and mend it, {_LEFT_OFF}."
         )
     # R1+R2 or r2 cannot be read through a broken conductor: either proves it.
@@ -36,9 +37,7 @@ def cpc(circuit: Circuit, edition: Edition) -> Finding:
 def _no_cpc(circuit: Circuit, edition: Edition) -> Finding:
     if circuit.serves != "lighting":
         point = _point("gate.cpc", circuit, edition, "cpc.required")
-        return point.do_first(
-            "The circuit has no protective conductor.", f"Rewire it, {_LEFT_OFF}."
-        )
+        return point.failed("The circuit has no protective conductor.", f"Rewire it, {_LEFT_OFF}.")
     point = _point("gate.cpc", circuit, edition, "gate.no_cpc")
     notice = "with a notice at the board and a note on the certificate"
     if circuit.owner_replaces_class_i == "no":
@@ -53,11 +52,11 @@ def _no_cpc(circuit: Circuit, edition: Edition) -> Finding:
             f"Rewire when there is a chance; until then reconnect {notice}.",
         )
     if circuit.owner_replaces_class_i == "yes":
-        return point.do_first(
+        return point.failed(
             "The lights have no protective conductor; the owner agrees to Class II fittings only.",
             f"Change every metal fitting and switch first, and reconnect {notice}; or rewire.",
         )
-    return point.do_first(
+    return point.failed(
         "The lights have no protective conductor.",
         f"Have the owner agree to Class II fittings and switches only, {notice}; or add a "
         "conductor; or rewire.",
@@ -74,14 +73,14 @@ def condition(circuit: Circuit, edition: Edition) -> Finding:
             "Look at it where it enters the board and at one point of the circuit.",
         )
     if found in _CRUMBLING:
-        return point.do_first(
+        return point.failed(
             f"The cable is {found}: its insulation may crumble when it is moved.",
             f"Rewire it, {_LEFT_OFF}. Joining it on in a closed box, hardly moved, only puts "
             "this off: "
             "what is potentially dangerous cannot be certified around.",
         )
     if found == "aluminium":
-        return point.do_first(
+        return point.failed(
             "The conductors are aluminium.",
             "Join them to copper in connectors declared for both metals, or rewire; the board's "
             "terminals are for copper.",
@@ -108,7 +107,7 @@ def insulation(circuit: Circuit, edition: Edition) -> Finding:
             "switches closed.",
         )
     if mohm < least_mohm:
-        return point.do_first(
+        return point.failed(
             f"{mohm:g} MΩ is under {least_mohm:g} MΩ.",
             f"Unplug loads and halve the circuit until the fault is found; mend it, {_LEFT_OFF}.",
         )
@@ -131,8 +130,8 @@ def _point(
     check: str, circuit: Circuit, edition: Edition, key: str, reading: Reading | None = None
 ) -> Point:
     if reading is None:
-        return Point(check, circuit.name, circuit.id, edition.rule(key))
-    return Point(check, circuit.name, circuit.id, edition.rule(key), reading)
+        return judged(check, circuit.name, circuit.id, edition.rule(key))
+    return judged(check, circuit.name, circuit.id, edition.rule(key), reading)
 
 
 def wiring(circuit: Circuit, edition: Edition) -> Iterator[Finding]:

@@ -102,7 +102,7 @@ def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
         count=len(steps),
         phase=step.phase.value,
         title=step.title,
-        text=step.text,
+        text=_text(step, joined),
         tool=step.tool,
         check=step.check,
         live=step.live,
@@ -115,6 +115,12 @@ def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
         figures=_figures(joined),
         phases=_phases(steps, number),
     )
+
+
+def _text(step: Step, joined: tuple[Conductor, ...]) -> str:
+    """Return what to do; for one conductor only where it goes, since its figures stand below."""
+    where, stop, _ = step.text.partition(". ")
+    return f"{where}." if stop and len(joined) == 1 else step.text
 
 
 def _joined(step: Step, variant: Variant) -> tuple[Conductor, ...]:
