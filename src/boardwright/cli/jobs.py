@@ -1,0 +1,125 @@
+"""A job from its first line to its papers."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from boardwright.cli.options import CatalogueFolder, JobFile, OwnFigures, designed
+
+if TYPE_CHECKING:
+    from boardwright.design import Design
+    from boardwright.documents.save import Saved
+
+
+class SchemaOf(StrEnum):
+    """What a schema can be printed of."""
+
+    JOB = "job"
+    DESIGN = "design"
+
+
+def plan(
+    job: JobFile,
+    out: Annotated[Path | None, typer.Option(help="Folder to write the papers to.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the design file alone.")] = False,
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Plan JOB: check, choose, arrange, wire. Exit 1 if a finding forbids the work."""
+    result = designed(job, catalogue, own_figures)
+    saved = _save(result, out) if out else ()
+    if as_json:
+        from boardwright.documents.design_file import build
+
+        sys.stdout.write(build(result))
+    else:
+        from boardwright.documents.summary import summary
+        from boardwright.terminal import show
+
+        show(summary(result), saved)
+    if result.forbids_work:
+        raise typer.Exit(1)
+
+
+def show(
+    job: JobFile,
+    paper: Annotated[str, typer.Argument(help="Which paper; 'list' names them.")] = "list",
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Print one paper of JOB: findings, wiring-table, steps, materials and the rest."""
+    from boardwright.core.errors import FieldError
+    from boardwright.documents.shelf import shelf
+
+    papers = {document.name: document for document in shelf() if document.is_text}
+    if paper == "list":
+        for document in papers.values():
+            typer.echo(f"{document.name:16} {document.title}")
+        return
+    if paper not in papers:
+        raise FieldError("paper", paper, f"one of {', '.join(papers)}")
+    text = papers[paper].build(designed(job, catalogue, own_figures))
+    typer.echo(text, nl=False)
+
+
+def working(
+    job: JobFile,
+    circuit: Annotated[str, typer.Argument(help="Id of the circuit.", show_default=False)],
+    catalogue: CatalogueFolder = None,
+    own_figures: OwnFigures = None,
+) -> None:
+    """Print how each figure of one circuit of JOB came about."""
+    from boardwright.core.errors import FieldError
+    from boardwright.documents.workings import build_one
+
+    result = designed(job, catalogue, own_figures)
+    ids = [each.id for each in result.job.circuits]
+    if circuit not in ids:
+        raise FieldError("circuit", circuit, f"one of {', '.join(ids)}")
+    typer.echo(build_one(result, circuit), nl=False)
+
+
+def new(
+    file: Annotated[Path, typer.Argument(help="The job file to begin; never overwritten.")],
+) -> None:
+    """Write a commented job file to begin from."""
+    from boardwright.core.errors import FileError
+    from boardwright.job.write import starter
+
+    try:
+        with file.open("x", encoding="utf-8") as handle:
+            handle.write(starter())
+    except FileExistsError:
+        raise FileError(
+            f"{file}: is there already and was left as it is. Choose another name."
+        ) from None
+    except OSError as error:
+        raise FileError(f"{file}: cannot be written ({error.strerror}).") from None
+    typer.echo(f"{file}: fill in what you know, leave out what you do not know yet.")
+
+
+def schema(
+    of: Annotated[SchemaOf, typer.Argument(help="Of the job or of the design file.")],
+) -> None:
+    """Print the JSON Schema of the job file or of the design file."""
+    import json
+
+    if of is SchemaOf.JOB:
+        from boardwright.job.schema import job_schema as make
+    else:
+        from boardwright.documents.design_file import design_schema as make
+    typer.echo(json.dumps(make(), indent=1, ensure_ascii=False))
+
+
+def _save(result: Design, out: Path) -> tuple[Saved, ...]:
+    from boardwright.documents.save import save_all
+
+    return save_all(result, out)
+
+
+__all__ = ["new", "plan", "schema", "show", "working"]

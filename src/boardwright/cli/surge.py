@@ -1,0 +1,47 @@
+"""The surge of a home, or of a network given as data."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+def surge(  # noqa: PLR0917 - one option for each thing the command may do
+    job: Annotated[
+        Path | None, typer.Argument(help="The job file (YAML).", show_default=False)
+    ] = None,
+    network: Annotated[
+        Path | None, typer.Option(help="Solve this network (JSON) instead of a job's home.")
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Peaks and waveforms as JSON.")] = False,
+    spice: Annotated[
+        Path | None, typer.Option(help="Write the network as a netlist for ngspice.")
+    ] = None,
+    end_s: Annotated[float, typer.Option(help="Time to stop at, in seconds.")] = 100e-6,
+    fine: Annotated[
+        bool, typer.Option("--fine", help="Smaller steps, four times as long.")
+    ] = False,
+) -> None:
+    """Solve the surge of JOB's home, or of a network given as data, cable by cable."""
+    from boardwright.core.errors import FieldError
+    from boardwright.documents.home_network import home_network, read_text, write_text
+    from boardwright.surge.network import read_network
+    from boardwright.surge.prepare import STEP_RULES, Accuracy
+    from boardwright.surge.report import as_json as data
+    from boardwright.surge.report import as_text
+    from boardwright.surge.spice import SpiceRun, netlist
+    from boardwright.surge.waves import solve_waves
+
+    if (job is None) == (network is None):
+        raise FieldError("job", str(job), "either a job file or --network, not both or neither")
+    text = read_text(network) if network else home_network(job) if job else ""
+    given, rule = read_network(text), STEP_RULES[Accuracy.FINE if fine else Accuracy.DEFAULT]
+    if spice:
+        write_text(spice, netlist(given, SpiceRun(end_s, rule.longest_s)))
+    solution = solve_waves(given, end_s, rule=rule)
+    typer.echo(data(solution) if as_json else as_text(solution))
+
+
+__all__ = ["surge"]
