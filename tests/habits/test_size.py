@@ -15,7 +15,7 @@ PARAMETERS = 6
 
 # Functions that may take more parameters, each with its reason.
 MANY_PARAMETERS: dict[str, str] = {
-    "cli.circuit": "one option for each thing that is known of a circuit",
+    "cli.circuit.circuit": "one option for each thing that is known of a circuit",
 }
 
 
