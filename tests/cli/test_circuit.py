@@ -85,6 +85,25 @@ def test_a_fuse_that_is_asked_about_stays_a_fuse(run: Run) -> None:
 
 
 @pytest.mark.parametrize(
+    ("grouping", "iz_a"),
+    [
+        ((), 27 * 0.65),
+        (("--grouping", "bunched"), 27 * 0.65),
+        (("--grouping", "single layer, touching"), 27 * 0.75),
+        (("--grouping", "single layer, spaced"), 27 * 0.90),
+    ],
+)
+def test_how_four_circuits_lie_together_counts(
+    run: Run, grouping: tuple[str, ...], iz_a: float
+) -> None:
+    """2.5 mm² clipped 27 A (Table 4D5); four together 0.65, 0.75, 0.90 (Table 4C1)."""
+    words = ("sockets", "--size", "2.5", "--length", "20", "--method", "C", "--grouped", "3")
+    _, out, _ = run(*words, *grouping, "--json")
+
+    assert json.loads(out)["circuit"]["iz_a"] == pytest.approx(iz_a)
+
+
+@pytest.mark.parametrize(
     ("words", "said"),
     [
         (("shower", "--length", "15"), "--size: found nothing"),
@@ -96,6 +115,7 @@ def test_a_fuse_that_is_asked_about_stays_a_fuse(run: Run) -> None:
         (("shower", "--size", "10", "--length", "3", "--device", "X9"), "--device: found 'X9'"),
         (("shower", "--size", "10", "--length", "3", "--device", "B900"), "--device: found 900"),
         (("shower", "--size", "10", "--length", "3", "--method", "D"), "--method: found 'D'"),
+        (("shower", "--size", "10", "--length", "3", "--grouping", "heap"), "--grouping: found"),
         (("shower", "--size", "10", "--length", "3", "--system", "IT"), "--system: found 'IT'"),
         (("shower", "--size", "10", "--length", "3", "--phases", "2"), "--phases: found 2"),
         (("shower", "--size", "inf", "--length", "3"), "--size: found inf"),

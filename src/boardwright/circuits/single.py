@@ -36,6 +36,7 @@ class Asked:
     method: str | None = None
     ambient: str | None = None
     grouped: str | None = None
+    grouping: str | None = None
     insulated: str | None = None
     device: str | None = None
     standard: str | None = None
@@ -61,6 +62,7 @@ _PLACES: Mapping[str, tuple[str, ...]] = {
     "method": ("circuit", "cable", "method"),
     "ambient": ("circuit", "cable", "ambient_c"),
     "grouped": ("circuit", "cable", "grouped_with"),
+    "grouping": ("circuit", "cable", "grouping"),
     "insulated": ("circuit", "cable", "insulated_mm"),
     "standard": ("circuit", "wanted", "standard"),
     "system": ("supply", "system"),

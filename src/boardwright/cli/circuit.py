@@ -23,6 +23,10 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
     method: Annotated[str | None, typer.Option(help="A, B, C, 100 to 103 or D.")] = None,
     ambient: Annotated[str | None, typer.Option(help="Temperature around it in C.")] = None,
     grouped: Annotated[str | None, typer.Option(help="Loaded circuits beside it.")] = None,
+    grouping: Annotated[
+        str | None,
+        typer.Option(help="How: bunched; single layer, touching; single layer, spaced."),
+    ] = None,
     insulated: Annotated[str | None, typer.Option(help="Length in insulation in mm.")] = None,
     device: Annotated[str | None, typer.Option(help="Curve and rating, as B32.")] = None,
     standard: Annotated[
@@ -62,6 +66,7 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
         method=method,
         ambient=ambient,
         grouped=grouped,
+        grouping=grouping,
         insulated=insulated,
         device=device,
         standard=standard,
