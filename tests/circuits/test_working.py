@@ -109,6 +109,8 @@ def _check_home(job: Job, catalogue: Catalogue, edition: Edition) -> CircuitPlan
     assert _same(found.get("ipf_board_max_a"), plan.origin.ipf_board_max_a)
     assert _same(found.get("ipf_board_min_a"), plan.origin.ipf_board_min_a)
     assert found.get("before_v", 0.0) == pytest.approx(plan.origin.submain_volt_drop_v, rel=EXACT)
+    assert _same(found.get("submain_iz_a"), plan.origin.submain_iz_a)
+    assert _same(found.get("submain_zs_max_ohm"), plan.origin.submain_zs_max_ohm)
     for line, step in zip(plan.demand.lines, demand, strict=False):
         assert step.value == pytest.approx(line.demand_a, rel=EXACT), line.purpose
     assert demand[-1].value == plan.demand.total_a
@@ -187,6 +189,34 @@ def test_a_printed_formula_is_its_function(formula: Formula) -> None:
         assert formula.function(**values) == pytest.approx(
             _as_printed(formula, values), rel=1e-9
         ), formula.written
+
+
+@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.written)
+def test_a_formula_is_the_designs_own_function(formula: Formula) -> None:
+    """A working may show a sum, never do it: what it calls lies outside its own folder."""
+    home_of = formula.function.__module__
+
+    assert home_of.startswith("boardwright.circuits.")
+    assert not home_of.startswith("boardwright.circuits.working")
+
+
+def test_a_distribution_circuit_opens_to_its_capacity_and_its_largest_loop() -> None:
+    """10 mm² armoured carries least in the ground, 60 A (Table 4D4A, from memory).
+
+    Its loop: 1.00 Ω behind 45 A of BS 88-3 in 5 s (Table 41.4, from memory), and behind a breaker
+    of curve B 230·0.95/(5·40) = 1.09 Ω (Table 41.3).
+    """
+    for standard, fuse_a, most_ohm in (("BS 88-3", 45, 1.00), ("MCB B", 40, 1.0925)):
+        submain = {
+            "cable": "swa 90", "line_mm2": 10, "cpc_mm2": 10, "length_m": 25,
+            "fuse_a": fuse_a, "fuse_standard": standard,
+        }  # fmt: skip
+        job = home([raw_circuit()], supply={"submain": submain})
+        steps = board_working(plan_circuits(job, NOTHING, EDITION), job, EDITION)
+        opened = {step.gives: step.value for step in steps if step.part == "Distribution circuit"}
+
+        assert opened["submain_iz_a"] == 60
+        assert opened["submain_zs_max_ohm"] == pytest.approx(most_ohm, abs=1e-9)
 
 
 def test_every_sign_is_written_once_for_a_name_and_used() -> None:

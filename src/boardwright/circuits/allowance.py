@@ -66,9 +66,22 @@ def allowed_a(
     shares = (row["rank_1"], row["rank_2"], row["rest"])
     total_a = sockets * row["socket_a"]
     for rank, load_a in enumerate(sorted(loads_a, reverse=True)):
-        full_a = min(load_a, row["full_up_to_a"])
-        total_a += full_a + shares[min(rank, 2)] * (load_a - full_a)
+        total_a += one_allowed_a(load_a, row["full_up_to_a"], shares[min(rank, 2)])
     return total_a
+
+
+def one_allowed_a(
+    connected_a: float, full_a: float, share_factor: float, socket_a: float = 0.0
+) -> float:
+    """Return what one load counts for: some in full, a share of the rest, and its socket. [A]
+
+    Examples
+    --------
+    >>> one_allowed_a(connected_a=30, full_a=10, share_factor=0.3)
+    16.0
+    """
+    full_a = min(connected_a, full_a)
+    return full_a + share_factor * (connected_a - full_a) + socket_a
 
 
 def in_words(edition: Edition, purpose: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.capacity import Capacity, cable_capacity
-from boardwright.circuits.conductor import hot_factor, loop_20c_ohm, ring_r1r2_ohm
+from boardwright.circuits.conductor import hot_factor, loop_ohm, r20_ohm_per_m, ring_r1r2_ohm
 from boardwright.circuits.design_current import DesignCurrent, design_current
 from boardwright.circuits.fault import (
     BREAKERS,
@@ -127,10 +127,18 @@ def _volt_drop_v(draft: Draft, job: Job, origin: Origin, edition: Edition) -> fl
     """Return the drop from the origin, the submain's included. [V]"""
     circuit = draft.circuit
     per_a_m = drop_per_a_m(edition, circuit.cable.line_mm2, circuit.phases)
-    before_v = submain_drop_v(job, origin, circuit.phases)
-    load_a = drop_load_a(circuit, draft.current.ib_a, edition)
-    paths = RING_PATHS if circuit.topology == "ring" else 1
-    return before_v + volt_drop_v(per_a_m, load_a, circuit.cable.length_m / paths)
+    return volt_drop_v(
+        per_a_m,
+        drop_load_a(circuit, draft.current.ib_a, edition),
+        circuit.cable.length_m,
+        paths=paths_of(circuit),
+        before_v=submain_drop_v(job, origin, circuit.phases),
+    )
+
+
+def paths_of(circuit: Circuit) -> int:
+    """Return by how much a circuit's length is divided for its far point."""
+    return RING_PATHS if circuit.topology == "ring" else 1
 
 
 def drop_load_a(circuit: Circuit, ib_a: float, edition: Edition) -> float:
@@ -140,13 +148,15 @@ def drop_load_a(circuit: Circuit, ib_a: float, edition: Edition) -> float:
     return min(ib_a, edition.number("ring.volt_drop_load_a"))
 
 
+def leg_a(circuit: Circuit, ib_a: float, edition: Edition) -> float:
+    """Return what warms the conductor: each leg of a ring carries half of its load. [A]"""
+    load_a = drop_load_a(circuit, ib_a, edition)
+    return load_a / 2 if circuit.topology == "ring" else load_a
+
+
 def _ct(draft: Draft, edition: Edition) -> float:
-    # Each leg of a ring carries half of what the far point draws.
-    load_a = drop_load_a(draft.circuit, draft.current.ib_a, edition)
-    if draft.circuit.topology == "ring":
-        load_a /= 2
     factor = ct_factor(
-        load_a,
+        leg_a(draft.circuit, draft.current.ib_a, edition),
         draft.capacity.it_a,
         ca_factor=draft.capacity.ca_factor,
         cg_factor=draft.capacity.cg_factor,
@@ -177,7 +187,7 @@ def _fault(draft: Draft, job: Job, origin: Origin, edition: Edition) -> Fault:
         u0_v=job.supply.u0_v,
     )
     by, max_ohm = _protected_by(draft, zs_ohm, breaker_ohm, job, edition)
-    time_s = _fault_lasts_s(device, by, limit_s, edition)
+    time_s = fault_lasts_s(device, by, limit_s, edition)
     least_mm2 = None if zs_ohm is None else _cpc_least_mm2(circuit, job, zs_ohm, time_s, edition)
     return Fault(r1r2_20c_ohm, zs_ohm, max_ohm, breaker_ohm, by, limit_s, least_mm2)
 
@@ -191,8 +201,8 @@ def r1r2_cold_ohm(circuit: Circuit, edition: Edition) -> float | None:
     cable, read = circuit.cable, circuit.readings
     if cable.cpc_mm2 == 0:
         return None
-    paths = RING_PATHS if circuit.topology == "ring" else 1
-    found = [loop_20c_ohm(edition, cable.line_mm2, cable.cpc_mm2, cable.length_m) / paths]
+    line_ohm, cpc_ohm = (r20_ohm_per_m(edition, mm2) for mm2 in (cable.line_mm2, cable.cpc_mm2))
+    found = [loop_ohm(line_ohm, cpc_ohm, cable.length_m, paths_of(circuit))]
     if read.r1r2_ohm is not None:
         found.append(read.r1r2_ohm)
     if circuit.topology == "ring" and read.r1_ohm is not None and read.r2_ohm is not None:
@@ -216,9 +226,10 @@ def _protected_by(
     return FaultProtection.NONE, rcd_ohm if idn_a else breaker_ohm
 
 
-def _fault_lasts_s(
+def fault_lasts_s(
     device: Protection, by: FaultProtection, limit_s: float, edition: Edition
 ) -> float:
+    """Return how long an earth fault lasts: a breaker trips at once, an RCD within its time. [s]"""
     if by is FaultProtection.BREAKER and device.standard in BREAKERS:
         return edition.number("device.instantaneous_s")
     if by is FaultProtection.RCD:

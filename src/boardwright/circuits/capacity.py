@@ -70,12 +70,39 @@ class Capacity:
     @property
     def iz_a(self) -> float:
         """Capacity as installed, Iz. [A]"""
-        return self.it_a * self.factor
+        return self._installed_a(self.it_a)
 
     @property
     def best_iz_a(self) -> float:
         """Capacity if the cable lies in the best way the table knows. [A]"""
-        return self.best_it_a * self.factor
+        return self._installed_a(self.best_it_a)
+
+    def _installed_a(self, it_a: float) -> float:
+        return installed_a(
+            it_a,
+            ca_factor=self.ca_factor,
+            cg_factor=self.cg_factor,
+            ci_factor=self.ci_factor,
+            cf_factor=self.cf_factor,
+        )
+
+
+def installed_a(
+    it_a: float,
+    *,
+    ca_factor: float = 1.0,
+    cg_factor: float = 1.0,
+    ci_factor: float = 1.0,
+    cf_factor: float = 1.0,
+) -> float:
+    """Return the capacity as installed, Iz = It·Ca·Cg·Ci·Cf. [A]
+
+    Examples
+    --------
+    >>> round(installed_a(it_a=27, ca_factor=0.94, cg_factor=0.8), 2)
+    20.3
+    """
+    return it_a * (ca_factor * cg_factor * ci_factor * cf_factor)
 
 
 def ca_factor(edition: Edition, ambient_c: float) -> float:

@@ -13,8 +13,13 @@ def r20_ohm(edition: Edition, csa_mm2: float, length_m: float) -> float:
     ----------
     BS EN 60228, class 1 and 2. A size that is not listed takes the listed size below it.
     """
+    return r20_ohm_per_m(edition, csa_mm2) * length_m
+
+
+def r20_ohm_per_m(edition: Edition, csa_mm2: float) -> float:
+    """Return what a metre of a copper conductor has at 20 °C. [Ω/m]"""
     table = edition.table("resistance_ohm_per_km")
-    return figure(table, row_up_to(table, csa_mm2), "copper") * length_m / 1000
+    return figure(table, row_up_to(table, csa_mm2), "copper") / 1000
 
 
 def temperature_factor(at_c: float, per_kelvin_fraction: float = 0.004) -> float:
@@ -43,7 +48,17 @@ def hot_factor(edition: Edition) -> float:
 
 def loop_20c_ohm(edition: Edition, line_mm2: float, return_mm2: float, length_m: float) -> float:
     """Return the resistance of a line and its return conductor at 20 °C, as R1+R2. [Ω]"""
-    return r20_ohm(edition, line_mm2, length_m) + r20_ohm(edition, return_mm2, length_m)
+    return loop_ohm(r20_ohm_per_m(edition, line_mm2), r20_ohm_per_m(edition, return_mm2), length_m)
+
+
+def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int = 1) -> float:
+    """Return R1+R2 of a cable; ``paths`` is 4 for the far point of a ring. [Ω]"""
+    return (line_ohm_per_m + cpc_ohm_per_m) * length_m / paths
+
+
+def hot_ohm(cold_ohm: float, hot_factor: float) -> float:
+    """Return a resistance at 20 °C as it is at the conductor's working limit. [Ω]"""
+    return cold_ohm * hot_factor
 
 
 def ring_r1r2_ohm(r1_ohm: float, r2_ohm: float) -> float:

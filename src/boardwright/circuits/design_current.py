@@ -25,7 +25,7 @@ class DesignCurrent:
     assumed: bool
 
 
-def current_a(power_w: float, u0_v: float, phases: int) -> float:
+def current_a(power_w: float, u0_v: float, phases: int = 1) -> float:
     """Return the current of a load at unity power factor, evenly on its phases. [A]
 
     Examples
@@ -45,13 +45,16 @@ def usual_row(circuit: Circuit) -> str:
     return "sockets, 4 mm2" if circuit.cable.line_mm2 >= _LARGE_RADIAL_MM2 else "sockets"
 
 
+def known_power_w(circuit: Circuit) -> float | None:
+    """Return the power of a circuit's load, or what its source feeds back by its plate. [W]"""
+    return circuit.load.power_w or (circuit.source.power_w if circuit.source else None)
+
+
 def design_current(circuit: Circuit, u0_v: float, edition: Edition) -> DesignCurrent:
     """Return a circuit's design current; an unknown load fills the device there, or the usual."""
-    load = circuit.load
+    load, power_w = circuit.load, known_power_w(circuit)
     if load.ib_a is not None:
         return DesignCurrent(load.ib_a, load.ib_a, assumed=False)
-    # What a source feeds back is known from its own plate.
-    power_w = load.power_w or (circuit.source.power_w if circuit.source else None)
     if power_w is None:
         usual_a = figure(edition.table("usual"), usual_row(circuit), "ib_a")
         ib_a = circuit.wanted.in_a or usual_a

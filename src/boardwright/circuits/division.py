@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from boardwright.circuits.rcd import TYPES
+from boardwright.circuits.rcd import TYPES, leakage_limit_a
 from boardwright.circuits.results import Division, DivisionWish, Section
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
@@ -200,7 +200,9 @@ def _amounts(job: Job, halves: Halves, edition: Edition) -> tuple[int, int, int,
     )
     leakage_a = abs(_difference([m.leakage_a for m in half] for half in members))
     load_a = abs(_difference([m.in_a for m in half] for half in members))
-    most_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
+    most_a = leakage_limit_a(
+        edition.number("rcd.leakage_fraction"), edition.number("rcd.additional_idn_a")
+    )
     rating_a = edition.number("rcd.rating_a")
     return against, alike, round(100 * leakage_a / most_a), round(100 * load_a / rating_a)
 

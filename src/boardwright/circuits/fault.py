@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
+from boardwright.circuits.conductor import hot_ohm
 from boardwright.circuits.lookup import figure
 from boardwright.standards.edition import Edition
 
@@ -50,6 +51,11 @@ def rcd_zs_max_ohm(touch_v: float, idn_a: float) -> float:
     1667
     """
     return touch_v / idn_a
+
+
+def cold_zs_max_ohm(measured_factor: float, zs_max_ohm: float) -> float:
+    """Return the largest loop that may be read with the cable cold. [Ω]"""
+    return measured_factor * zs_max_ohm
 
 
 def adiabatic_mm2(current_a: float, time_s: float, k_factor: float) -> float:
@@ -109,7 +115,7 @@ def hot_loop_ohm(before_ohm: float, cold_ohm: float, hot_factor: float) -> float
     >>> round(hot_loop_ohm(before_ohm=0.35, cold_ohm=0.3, hot_factor=1.2), 2)
     0.71
     """
-    return before_ohm + cold_ohm * hot_factor
+    return before_ohm + hot_ohm(cold_ohm, hot_factor)
 
 
 def fault_a(u0_v: float, zs_ohm: float) -> float:
@@ -122,18 +128,18 @@ def least_fault_a(cmin: float, u0_v: float, zs_ohm: float) -> float:
     return cmin * u0_v / zs_ohm
 
 
-def fault_behind_a(u0_v: float, ipf_a: float, added_ohm: float) -> float:
-    """Return the fault current behind a length of cable, resistances added. [A]
+def fault_behind_a(u0_v: float, ipf_a: float, one_way_ohm: float, ways: int = 1) -> float:
+    """Return the fault current behind a length of cable passed so many times. [A]
 
     Taking the supply as resistance errs upwards least near the origin; the result is a design
     figure, and the reading at the board replaces it.
 
     Examples
     --------
-    >>> round(fault_behind_a(u0_v=230, ipf_a=16000, added_ohm=2 * 3 * 0.727e-3))
+    >>> round(fault_behind_a(u0_v=230, ipf_a=16000, one_way_ohm=3 * 0.727e-3, ways=2))
     12275
     """
-    return u0_v / (u0_v / ipf_a + added_ohm)
+    return u0_v / (u0_v / ipf_a + ways * one_way_ohm)
 
 
 def disconnection_s(

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from boardwright.circuits.fault import BREAKERS, adiabatic_mm2, class_3_cpc_mm2
+from boardwright.circuits.fault import (
+    BREAKERS,
+    adiabatic_mm2,
+    class_3_cpc_mm2,
+    cold_zs_max_ohm,
+)
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitResult, FaultProtection
 from boardwright.circuits.site import Site
@@ -97,7 +102,7 @@ def measured_loop(circuit: Circuit, result: CircuitResult, site: Site) -> Findin
     factor = site.edition.number("factor.measured_cold")
     by_rcd = result.fault_protection is FaultProtection.RCD
     # An RCD trips on its residual current, warm conductor or not: no allowance is due.
-    limit_ohm = result.zs_max_ohm if by_rcd else factor * result.zs_max_ohm
+    limit_ohm = result.zs_max_ohm if by_rcd else cold_zs_max_ohm(factor, result.zs_max_ohm)
     rule = site.edition.rule("zs.rcd" if by_rcd else "factor.measured_cold")
     point = Point("circuit.zs_measured", result.name, result.id, rule, read_ohm, limit_ohm, "Ω")
     if read_ohm <= limit_ohm:

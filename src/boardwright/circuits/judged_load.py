@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from boardwright.circuits.conductor import loop_20c_ohm
+from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.results import CircuitResult
 from boardwright.circuits.site import Site
+from boardwright.circuits.volt_drop import volt_drop_key, warm_drop_v
 from boardwright.core.findings import Finding, Rule, Sense
 from boardwright.core.point import Point, joined
 from boardwright.job.circuit import Circuit
@@ -111,13 +113,12 @@ def route(circuit: Circuit, result: CircuitResult, site: Site) -> Finding | None
 
 def volt_drop(circuit: Circuit, result: CircuitResult, site: Site) -> Finding:
     """Hold the drop from the origin to the load against 3 % or 5 % (525.202)."""
-    lighting = circuit.serves == "lighting"
-    key = "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
+    key = volt_drop_key(lighting=circuit.serves == "lighting")
     drop_v, limit_v = result.volt_drop_v, result.volt_drop_limit_v
     point = _point("circuit.volt_drop", result, site.edition.rule(key), drop_v, limit_v, unit="V")
     shown = f"{drop_v:.2f} V at {result.ib_a:.1f} A, {limit_v:.1f} V being allowed"
-    before_v = site.origin.submain_volt_drop_v
-    warm_v = before_v + (drop_v - before_v) * result.ct_factor
+    before_v = submain_drop_v(site.job, site.origin, circuit.phases)
+    warm_v = warm_drop_v(drop_v, result.ct_factor, before_v)
     if drop_v <= limit_v:
         return point.passed(f"{shown}.")
     if warm_v <= limit_v:

@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from math import sqrt
 
-from boardwright.circuits.capacity import capacity_table
-from boardwright.circuits.conductor import hot_factor, loop_20c_ohm, r20_ohm
-from boardwright.circuits.fault import (
-    device_zs_max_ohm,
-    disconnection_s,
-    fault_a,
-    fault_behind_a,
-    hot_loop_ohm,
-)
-from boardwright.circuits.lookup import row_up_to
+from boardwright.circuits.conductor import hot_factor, r20_ohm
+from boardwright.circuits.fault import fault_a, fault_behind_a, hot_loop_ohm
 from boardwright.circuits.results import Origin
-from boardwright.circuits.volt_drop import drop_per_a_m, volt_drop_v
+from boardwright.circuits.submain import capacity, drop_v, zs_max_ohm
 from boardwright.job.job import Job
-from boardwright.job.supply import Submain
 from boardwright.standards.edition import Edition
 
 
@@ -39,9 +32,9 @@ def origin_of(job: Job, demand_a: float, edition: Edition) -> Origin:
         ipf_origin_a=origin_a,
         ipf_board_max_a=_ipf_board_a(job, origin_a, edition),
         ipf_board_min_a=None if zdb_ohm is None else fault_a(supply.u0_v, zdb_ohm),
-        submain_volt_drop_v=_submain_drop_v(job, demand_a, edition),
-        submain_zs_max_ohm=None if submain is None else _submain_zs_max_ohm(job, submain, edition),
-        submain_iz_a=None if submain is None else submain_iz_a(job, submain, edition),
+        submain_volt_drop_v=0.0 if submain is None else drop_v(submain, job, demand_a, edition),
+        submain_zs_max_ohm=None if submain is None else zs_max_ohm(submain, job, edition),
+        submain_iz_a=None if submain is None else capacity(submain, job, edition).iz_a,
     )
 
 
@@ -58,23 +51,44 @@ def declared_ze_ohm(job: Job, edition: Edition) -> float | None:
             return None if electrode_ohm is None else electrode_ohm + source_ohm
 
 
-def submain_iz_a(job: Job, submain: Submain, edition: Edition) -> float:
-    """Return the submain's capacity; its route is not asked for, so by the worst method. [A]"""
-    table = capacity_table(edition, submain.cable, job.supply.phases)
-    return min(table.rows[row_up_to(table, submain.line_mm2)].values())
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length of conductor between the origin and the board, at 20 °C."""
+
+    name: str
+    csa_mm2: float
+    length_m: float
+    r20_ohm: float
+    is_line: bool
+
+
+def to_board(job: Job, edition: Edition) -> Iterator[Length]:
+    """Yield each conductor of the loop of the tails, and of the submain beyond them."""
+    tails, submain = job.supply.tails, job.supply.submain
+    if tails.csa_mm2 and tails.length_m:
+        # The earthing conductor runs beside the tails.
+        earth_mm2 = job.earthing.conductor_mm2 or tails.csa_mm2
+        yield _length("tail", tails.csa_mm2, tails.length_m, edition, is_line=True)
+        yield _length("earth beside it", earth_mm2, tails.length_m, edition, is_line=False)
+    if submain:
+        yield _length("submain", submain.line_mm2, submain.length_m, edition, is_line=True)
+        yield _length("its cpc", submain.cpc_mm2, submain.length_m, edition, is_line=False)
+
+
+def _length(
+    name: str, csa_mm2: float, length_m: float, edition: Edition, *, is_line: bool
+) -> Length:
+    return Length(name, csa_mm2, length_m, r20_ohm(edition, csa_mm2, length_m), is_line)
 
 
 def _path_to_board_ohm(job: Job, edition: Edition) -> float:
-    """Add the loop of the tails, and of the submain beyond them, at 20 °C. [Ω]"""
-    tails, earth_mm2 = job.supply.tails, job.earthing.conductor_mm2
-    cold_ohm = 0.0
-    if tails.csa_mm2 and tails.length_m:
-        cold_ohm += r20_ohm(edition, tails.csa_mm2, tails.length_m)
-        # The earthing conductor runs beside the tails.
-        cold_ohm += r20_ohm(edition, earth_mm2 or tails.csa_mm2, tails.length_m)
-    if submain := job.supply.submain:
-        cold_ohm += loop_20c_ohm(edition, submain.line_mm2, submain.cpc_mm2, submain.length_m)
-    return cold_ohm
+    """Add the loop between origin and board, at 20 °C. [Ω]"""
+    return sum(part.r20_ohm for part in to_board(job, edition))
+
+
+def one_way_ohm(job: Job, edition: Edition) -> float:
+    """Add the line conductors between origin and board, at 20 °C. [Ω]"""
+    return sum(part.r20_ohm for part in to_board(job, edition) if part.is_line)
 
 
 def _ipf_origin_a(job: Job, edition: Edition) -> float | None:
@@ -95,41 +109,12 @@ def _ipf_board_a(job: Job, origin_a: float | None, edition: Edition) -> float | 
     if origin_a is None:
         return None
     supply = job.supply
-    # A balanced three-phase fault does not return by the neutral.
-    ways = 2 if supply.phases == 1 else 1
-    one_way_ohm = 0.0
-    if supply.tails.csa_mm2 and supply.tails.length_m:
-        one_way_ohm += r20_ohm(edition, supply.tails.csa_mm2, supply.tails.length_m)
-    if supply.submain:
-        one_way_ohm += r20_ohm(edition, supply.submain.line_mm2, supply.submain.length_m)
-    return fault_behind_a(supply.u0_v, origin_a, ways * one_way_ohm)
+    return fault_behind_a(supply.u0_v, origin_a, one_way_ohm(job, edition), fault_ways(job))
 
 
-def _submain_drop_v(job: Job, demand_a: float, edition: Edition) -> float:
-    submain = job.supply.submain
-    if submain is None:
-        return 0.0
-    per_a_m = drop_per_a_m(edition, submain.line_mm2, job.supply.phases)
-    return volt_drop_v(per_a_m, min(demand_a, submain.fuse_a), submain.length_m)
-
-
-def _submain_zs_max_ohm(job: Job, submain: Submain, edition: Edition) -> float | None:
-    """Return the loop within which the submain's own device disconnects; None on TT. [Ω]"""
-    if job.supply.system == "TT":
-        # Through an electrode no fuse disconnects: an RCD ahead must, whatever the loop.
-        return None
-    time_s = disconnection_s(
-        edition, system=job.supply.system, in_a=submain.fuse_a, sockets=False, distribution=True
-    )
-    breaker = submain.fuse_standard.startswith("MCB")
-    return device_zs_max_ohm(
-        edition,
-        standard="MCB" if breaker else submain.fuse_standard,
-        curve=submain.fuse_standard[-1] if breaker else "",
-        in_a=submain.fuse_a,
-        time_s=time_s,
-        u0_v=job.supply.u0_v,
-    )
+def fault_ways(job: Job) -> int:
+    """Return how often the strongest fault passes the line: a balanced one has no return."""
+    return 2 if job.supply.phases == 1 else 1
 
 
 def submain_drop_v(job: Job, origin: Origin, phases: int) -> float:

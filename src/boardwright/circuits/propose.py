@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.circuits.plan import plan_circuits
+from boardwright.circuits.rcd import leakage_limit_a
 from boardwright.circuits.results import CircuitPlan, CircuitResult, Section
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
@@ -101,7 +102,9 @@ def _option(  # noqa: PLR0917 - what a division follows from
 ) -> Option:
     wishes = job.wishes.model_copy(update={"division": kind})
     plan = plan_circuits(job.model_copy(update={"wishes": wishes}), catalogue, edition)
-    limit_a = edition.number("rcd.leakage_fraction") * edition.number("rcd.additional_idn_a")
+    limit_a = leakage_limit_a(
+        edition.number("rcd.leakage_fraction"), edition.number("rcd.additional_idn_a")
+    )
     leakage_a = max((leak_a for leak_a, _ in _rcds(plan)), default=0.0)
     return Option(
         kind=kind,

@@ -86,6 +86,22 @@ def leakage_a(circuit: Circuit, catalogue: Catalogue) -> float:
     )
 
 
+def leakage_limit_a(leakage_fraction: float, idn_a: float) -> float:
+    """Return the standing leakage that one RCD should bear at most (531.3.2). [A]
+
+    Examples
+    --------
+    >>> round(leakage_limit_a(leakage_fraction=0.3, idn_a=0.03), 4)
+    0.009
+    """
+    return leakage_fraction * idn_a
+
+
+def leakage_share(leakage_a: float, leakage_fraction: float, idn_a: float) -> float:
+    """Return how much of the leakage allowed on one RCD is used up."""
+    return leakage_a / leakage_limit_a(leakage_fraction, idn_a)
+
+
 def trip_chance(leakage_a: float, idn_a: float, edition: Edition) -> str:
     """Return in words how near a standing leakage brings an RCD to tripping by itself.
 
@@ -95,7 +111,7 @@ def trip_chance(leakage_a: float, idn_a: float, edition: Edition) -> str:
         return "it will trip, and stay off until something that leaks is unplugged"
     if leakage_a >= edition.number("rcd.trip_from_fraction") * idn_a:
         return "it may trip at any time"
-    if leakage_a > edition.number("rcd.leakage_fraction") * idn_a:
+    if leakage_a > leakage_limit_a(edition.number("rcd.leakage_fraction"), idn_a):
         return "a little more may trip it"
     return "it bears that"
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 
+from boardwright.circuits.capacity import required_it_a
 from boardwright.core.findings import Rule
 
 
@@ -154,7 +155,7 @@ class CircuitResult:
     @property
     def it_needed_a(self) -> float:
         """Tabulated capacity that the device asks of the cable, In/(Ca·Cg·Ci·Cf). [A]"""
-        return self.in_a / self.factor
+        return required_it_a(self.in_a, self.factor)
 
 
 @dataclass(frozen=True, slots=True)

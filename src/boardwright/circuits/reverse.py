@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import floor, inf
 
 from boardwright.circuits.altered import sizes, with_cable, with_device, with_load
-from boardwright.circuits.assess import RING_PATHS, drop_load_a
+from boardwright.circuits.assess import drop_load_a, paths_of
 from boardwright.circuits.conductor import hot_factor, loop_20c_ohm
 from boardwright.circuits.fault import rcd_zs_max_ohm
 from boardwright.circuits.judged import hindrances, planned_against
@@ -137,19 +137,15 @@ def _bounds(circuit: Circuit, site: Site) -> tuple[Bound, ...]:
 def _by_drop_m(circuit: Circuit, result: CircuitResult, site: Site) -> float:
     left_v = result.volt_drop_limit_v - submain_drop_v(site.job, site.origin, circuit.phases)
     per_a_m = drop_per_a_m(site.edition, circuit.cable.line_mm2, circuit.phases)
-    per_m_v = per_a_m * drop_load_a(circuit, result.ib_a, site.edition) / _paths(circuit)
+    per_m_v = per_a_m * drop_load_a(circuit, result.ib_a, site.edition) / paths_of(circuit)
     return max(left_v, 0.0) / (per_m_v * result.ct_factor)
 
 
 def _by_loop_m(circuit: Circuit, site: Site, limit_ohm: float) -> float:
     cable, edition = circuit.cable, site.edition
     cold_ohm = loop_20c_ohm(edition, cable.line_mm2, cable.cpc_mm2, 1.0)
-    per_m_ohm = cold_ohm * hot_factor(edition) / _paths(circuit)
+    per_m_ohm = cold_ohm * hot_factor(edition) / paths_of(circuit)
     return max(limit_ohm - (site.origin.zdb_ohm or 0.0), 0.0) / per_m_ohm
-
-
-def _paths(circuit: Circuit) -> int:
-    return RING_PATHS if circuit.topology == "ring" else 1
 
 
 def smallest_cable(circuit: Circuit, site: Site) -> SmallestCable:

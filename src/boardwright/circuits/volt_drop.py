@@ -9,15 +9,32 @@ from boardwright.circuits.lookup import figure, row_up_to
 from boardwright.standards.edition import Edition
 
 
-def volt_drop_v(drop_v_per_a_m: float, ib_a: float, length_m: float) -> float:
-    """Return the volt drop along a cable, (mV/A/m)·Ib·L/1000. [V]
+def volt_drop_v(
+    drop_v_per_a_m: float, load_a: float, length_m: float, *, paths: int = 1, before_v: float = 0.0
+) -> float:
+    """Return the volt drop along a cable, (mV/A/m)·Ib·L/1000, and what was lost before it. [V]
+
+    Parameters
+    ----------
+    paths
+        By how much the length is divided: 4 for the far point of a ring.
+    before_v
+        Volt drop ahead of the cable. [V]
 
     Examples
     --------
-    >>> round(volt_drop_v(drop_v_per_a_m=4.4e-3, ib_a=41.304, length_m=15), 3)
+    >>> round(volt_drop_v(drop_v_per_a_m=4.4e-3, load_a=41.304, length_m=15), 3)
     2.726
     """
-    return drop_v_per_a_m * ib_a * length_m
+    return before_v + drop_v_per_a_m * load_a * (length_m / paths)
+
+
+def warm_drop_v(volt_drop_v: float, ct_factor: float, before_v: float = 0.0) -> float:
+    """Return a volt drop with the conductor at the temperature its load brings. [V]
+
+    What is lost before the cable is none of its temperature.
+    """
+    return before_v + (volt_drop_v - before_v) * ct_factor
 
 
 def drop_per_a_m(edition: Edition, csa_mm2: float, phases: int) -> float:
@@ -89,7 +106,20 @@ def conductor_c(ib_a: float, it_a: float, *, limit_c: float = 70, ambient_c: flo
 
 def volt_drop_limit_v(edition: Edition, *, u0_v: float, phases: int, lighting: bool) -> float:
     """Return the drop allowed from the origin, 3 % for lighting and 5 % for the rest. [V]"""
-    key = "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
-    # On three phases the table's drop, and so the limit, is line to line.
-    nominal_v = round(u0_v * sqrt(3), -1) if phases == 3 else u0_v  # noqa: PLR2004 - three phases
-    return edition.number(key) * nominal_v
+    fraction = edition.number(volt_drop_key(lighting=lighting))
+    return allowed_drop_v(fraction, nominal_v(u0_v, phases))
+
+
+def volt_drop_key(*, lighting: bool) -> str:
+    """Return the edition's key of the share of the voltage that may be lost."""
+    return "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
+
+
+def allowed_drop_v(drop_fraction: float, nominal_v: float) -> float:
+    """Return the volt drop allowed. [V]"""
+    return drop_fraction * nominal_v
+
+
+def nominal_v(u0_v: float, phases: int) -> float:
+    """Return the voltage that a drop is a share of: on three phases it is line to line. [V]"""
+    return round(u0_v * sqrt(3), -1) if phases > 1 else u0_v

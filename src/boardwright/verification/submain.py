@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from boardwright.circuits.fault import adiabatic_mm2
 from boardwright.circuits.lookup import figure
+from boardwright.circuits.origin import submain_drop_v
+from boardwright.circuits.submain import lasts_s
 from boardwright.core.findings import Finding, Sense
 from boardwright.job.supply import Submain
 from boardwright.verification.check import check
@@ -82,10 +84,9 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     if submain is None or zdb_ohm is None or facts.job.supply.system == "TT":
         return
     edition = facts.edition
-    breaker = submain.fuse_standard.startswith("MCB")
-    lasts_s = edition.number("device.instantaneous_s") if breaker else _longest_s(facts)
+    time_s = lasts_s(submain, facts.job, edition)
     k_factor = figure(edition.table("k"), submain.cable, "protective")
-    least_mm2 = adiabatic_mm2(facts.job.supply.u0_v / zdb_ohm, lasts_s, k_factor)
+    least_mm2 = adiabatic_mm2(facts.job.supply.u0_v / zdb_ohm, time_s, k_factor)
     rule = edition.rule("adiabatic")
     point = Point(
         "supply.submain.cpc",
@@ -99,24 +100,22 @@ def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     )
     shown = f"Protective conductor {submain.cpc_mm2:g} mm²"
     if submain.cpc_mm2 >= least_mm2:
-        yield point.passed(f"{shown}, {least_mm2:.1f} mm² being asked for {lasts_s:g} s of fault.")
+        yield point.passed(f"{shown}, {least_mm2:.1f} mm² being asked for {time_s:g} s of fault.")
     else:
         yield point.advised(
-            f"{shown}, under the {least_mm2:.1f} mm² that {lasts_s:g} s of fault would ask.",
+            f"{shown}, under the {least_mm2:.1f} mm² that {time_s:g} s of fault would ask.",
             "Take the time from the fuse's curve at this current, or its let-through.",
         )
-
-
-def _longest_s(facts: Facts) -> float:
-    return figure(facts.edition.table("disconnection_s"), "TN", "distribution")
 
 
 @check
 def volt_drop(facts: Facts) -> Iterator[Finding]:
     """Tell what is lost on the way to the board, and so to every circuit (525.202)."""
-    submain, drop_v = facts.job.supply.submain, facts.plan.origin.submain_volt_drop_v
+    submain = facts.job.supply.submain
     if submain is None:
         return
+    # As a one-phase circuit sees it: the drop of a three-phase submain is line to line.
+    drop_v = submain_drop_v(facts.job, facts.plan.origin, phases=1)
     key = "volt_drop.lighting_fraction"
     limit_v = facts.edition.number(key) * facts.job.supply.u0_v
     rule = facts.edition.rule(key)

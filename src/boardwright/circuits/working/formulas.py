@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from boardwright.circuits.capacity import required_it_a
-from boardwright.circuits.conductor import ring_r1r2_ohm, temperature_factor
+from boardwright.circuits.allowance import one_allowed_a
+from boardwright.circuits.capacity import installed_a, required_it_a
+from boardwright.circuits.conductor import (
+    hot_ohm,
+    loop_ohm,
+    ring_r1r2_ohm,
+    temperature_factor,
+)
 from boardwright.circuits.design_current import current_a
 from boardwright.circuits.fault import (
     adiabatic_mm2,
+    cold_zs_max_ohm,
     fault_a,
     fault_behind_a,
     hot_loop_ohm,
@@ -17,61 +24,28 @@ from boardwright.circuits.fault import (
     max_zs_ohm,
     rcd_zs_max_ohm,
 )
-from boardwright.circuits.volt_drop import ct_factor, volt_drop_v
+from boardwright.circuits.rcd import leakage_share
+from boardwright.circuits.volt_drop import (
+    allowed_drop_v,
+    ct_factor,
+    volt_drop_v,
+    warm_drop_v,
+)
 from boardwright.circuits.working.step import Formula
 
-
-def cooker_a(connected_a: float, full_a: float, share_factor: float, socket_a: float) -> float:
-    """Return a cooker's current: some in full, a share of the rest, and its socket. [A]"""
-    full_a = min(connected_a, full_a)
-    return full_a + share_factor * (connected_a - full_a) + socket_a
-
-
-def load_a(power_w: float, u0_v: float, phases: int = 1) -> float:
-    """Return the current of a load. [A]"""
-    return current_a(power_w, u0_v, phases)
-
-
-def capacity_a(
-    it_a: float,
-    *,
-    ca_factor: float = 1.0,
-    cg_factor: float = 1.0,
-    ci_factor: float = 1.0,
-    cf_factor: float = 1.0,
-) -> float:
-    """Return the capacity as installed, It and its factors. [A]"""
-    return it_a * (ca_factor * cg_factor * ci_factor * cf_factor)
-
-
-def drop_v(
-    drop_v_per_a_m: float, load_a: float, length_m: float, *, paths: int = 1, before_v: float = 0.0
-) -> float:
-    """Return the volt drop from the origin; a ring's far point has a quarter of its length. [V]"""
-    return before_v + volt_drop_v(drop_v_per_a_m, load_a, length_m / paths)
-
-
-def warm_drop_v(volt_drop_v: float, ct_factor: float, before_v: float = 0.0) -> float:
-    """Return the volt drop with the conductor at the temperature its load brings. [V]"""
-    return before_v + (volt_drop_v - before_v) * ct_factor
-
-
-def loop_ohm(line_ohm_per_m: float, cpc_ohm_per_m: float, length_m: float, paths: int = 1) -> float:
-    """Return R1+R2 of a cable at 20 °C. [Ω]"""
-    return (line_ohm_per_m + cpc_ohm_per_m) * length_m / paths
-
-
-IB = Formula("ib_a", "Design current", "{power_w} / {u0_v}", load_a)
-IB_3 = Formula("ib_a", "Design current of each line", "{power_w} / ({u0_v} · {phases})", load_a)
-CONNECTED = Formula("connected_a", "Current of all that is connected", "{power_w} / {u0_v}", load_a)
+IB = Formula("ib_a", "Design current", "{power_w} / {u0_v}", current_a)
+IB_3 = Formula("ib_a", "Design current of each line", "{power_w} / ({u0_v} · {phases})", current_a)
+CONNECTED = Formula(
+    "connected_a", "Current of all that is connected", "{power_w} / {u0_v}", current_a
+)
 CONNECTED_3 = Formula(
-    "connected_a", "Current of all that is connected", "{power_w} / ({u0_v} · {phases})", load_a
+    "connected_a", "Current of all that is connected", "{power_w} / ({u0_v} · {phases})", current_a
 )
 COOKER = Formula(
     "ib_a",
     "Design current after the allowance for cooking",
     "{full_a} + {share_factor} · ({connected_a} − {full_a}) + {socket_a}",
-    cooker_a,
+    one_allowed_a,
 )
 IT_ASKED = Formula(
     "it_needed_a",
@@ -83,13 +57,13 @@ IZ = Formula(
     "iz_a",
     "Capacity as installed",
     "{it_a}",
-    capacity_a,
+    installed_a,
 )
 DROP = Formula(
     "volt_drop_v",
     "Volt drop from the origin, conductor at its limit",
     "{drop_v_per_a_m} · {load_a} · {length_m}",
-    drop_v,
+    volt_drop_v,
 )
 CT = Formula(
     "ct_factor",
@@ -111,7 +85,7 @@ DROP_LIMIT = Formula(
     "volt_drop_limit_v",
     "Volt drop allowed",
     "{drop_fraction} · {nominal_v}",
-    lambda drop_fraction, nominal_v: float(drop_fraction * nominal_v),
+    allowed_drop_v,
 )
 LOOP_COLD = Formula(
     "r1r2_20c_ohm",
@@ -131,8 +105,9 @@ HOT = Formula(
 LOOP_HOT = Formula(
     "r1r2_hot_ohm",
     "R1+R2 at the conductor's limit",
-    "({r1r2_20c_ohm}) · {hot_factor}",
-    lambda r1r2_20c_ohm, hot_factor: float(r1r2_20c_ohm * hot_factor),
+    "({cold_ohm}) · {hot_factor}",
+    hot_ohm,
+    {"cold_ohm": "R1+R2"},
 )
 ZS = Formula(
     "zs_ohm",
@@ -157,7 +132,7 @@ ZS_MAX_COLD = Formula(
     "zs_cold_max_ohm",
     "Largest reading, the cable cold",
     "{measured_factor} · {zs_max_ohm}",
-    lambda measured_factor, zs_max_ohm: float(measured_factor * zs_max_ohm),
+    cold_zs_max_ohm,
 )
 FAULT = Formula("fault_a", "Earth fault current at the far end", "{u0_v} / {zs_ohm}", fault_a)
 FAULT_LEAST = Formula(
@@ -176,7 +151,7 @@ LEAKAGE = Formula(
     "leakage_share",
     "Share of the standing leakage allowed",
     "{leakage_a} / ({leakage_fraction} · {idn_a})",
-    lambda leakage_a, leakage_fraction, idn_a: float(leakage_a / (leakage_fraction * idn_a)),
+    leakage_share,
 )
 ZDB = Formula(
     "zdb_ohm",
@@ -189,13 +164,13 @@ SUBMAIN_DROP = Formula(
     "before_v",
     "Volt drop of the submain",
     "{drop_v_per_a_m} · {load_a} · {length_m}",
-    drop_v,
+    volt_drop_v,
 )
 FAULT_BOARD = Formula(
     "ipf_board_max_a",
     "Highest fault current at the board",
     "{u0_v} / ({u0_v} / {ipf_a} + {ways} · {one_way_ohm})",
-    lambda u0_v, ipf_a, ways, one_way_ohm: fault_behind_a(u0_v, ipf_a, ways * one_way_ohm),
+    fault_behind_a,
 )
 FAULT_BOARD_LEAST = Formula(
     "ipf_board_min_a",

@@ -5,14 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from boardwright.circuits.allowance import allowed_a, counts_by_device, purpose_of
-from boardwright.circuits.conductor import hot_factor, r20_ohm
+from boardwright.circuits.conductor import hot_factor
 from boardwright.circuits.design_current import design_current
 from boardwright.circuits.fuses import without_fuse
-from boardwright.circuits.origin import declared_ze_ohm
+from boardwright.circuits.origin import (
+    Length,
+    declared_ze_ohm,
+    fault_ways,
+    one_way_ohm,
+    to_board,
+)
 from boardwright.circuits.results import CircuitPlan, DemandLine
-from boardwright.circuits.volt_drop import drop_per_a_m
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Formula, Sheet, Step
+from boardwright.circuits.working.submain import submain_steps
 from boardwright.core.findings import Rule
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
@@ -85,7 +91,7 @@ def _allowance(
 
 def board_working(plan: CircuitPlan, job: Job, edition: Edition) -> tuple[Step, ...]:
     """Return the loop and the fault currents at the board, from the readings at the origin."""
-    return tuple(_board(plan, job, edition))
+    return (*_board(plan, job, edition), *submain_steps(plan, job, edition))
 
 
 def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
@@ -96,14 +102,14 @@ def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
         declared = "the electrode and the declared source" if supply.system == "TT" else "declared"
         note = "not read" if ze_ohm is None else f"not read: {declared}, the largest"
     yield _BOARD.given("ze_ohm", "Loop outside the home", ze_ohm, note=note)
-    loops = list(_parts_ohm(job, edition))
+    loops = list(to_board(job, edition))
     rule = edition.rule("resistance_ohm_per_km")
     if loops:
         yield _added(loops, rule)
     if ze_ohm is not None:
         values = {
             "before_ohm": ze_ohm,
-            "cold_ohm": sum(ohm for _, ohm in loops),
+            "cold_ohm": sum(part.r20_ohm for part in loops),
             "hot_factor": hot_factor(edition),
         }
         zdb = _BOARD.worked(formulas.ZDB, values, edition.rule("temperature.coefficient_per_k"))
@@ -115,35 +121,22 @@ def _board(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
         note = "as read" if origin.ipf_origin_a == supply.ipf_a else "between lines: twice U0 / Ze"
         says = "Highest fault current at the origin"
         yield _BOARD.given("ipf_a", says, origin.ipf_origin_a, note=note)
-        one_way_ohm = sum(_one_way_ohm(job, edition))
         values = {
             "u0_v": supply.u0_v,
             "ipf_a": origin.ipf_origin_a,
-            "ways": 2 if supply.phases == 1 else 1,
-            "one_way_ohm": one_way_ohm,
+            "ways": fault_ways(job),
+            "one_way_ohm": one_way_ohm(job, edition),
         }
         yield _BOARD.worked(formulas.FAULT_BOARD, values, rule)
-    yield from _submain(plan, job, edition)
 
 
-def _submain(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Step]:
-    submain, phases = job.supply.submain, job.supply.phases
-    if submain is None:
-        return
-    values = {
-        "drop_v_per_a_m": drop_per_a_m(edition, submain.line_mm2, phases),
-        "load_a": min(plan.demand.total_a, submain.fuse_a),
-        "length_m": submain.length_m,
-    }
-    rule = edition.rule(f"volt_drop_mv_per_a_m.{phases}")
-    note = "line to line; a one-phase circuit sees it divided by √3" if phases > 1 else ""
-    yield _BOARD.worked(formulas.SUBMAIN_DROP, values, rule, note)
-
-
-def _added(loops: Sequence[tuple[str, float]], rule: Rule) -> Step:
+def _added(loops: Sequence[Length], rule: Rule) -> Step:
     """Return the sum of the conductors ahead of the board."""
-    values = {f"part_{n}_ohm": ohm for n, (_, ohm) in enumerate(loops, start=1)}
-    note = "; ".join(f"R{n} {words}" for n, (words, _) in enumerate(loops, start=1))
+    values = {f"part_{n}_ohm": part.r20_ohm for n, part in enumerate(loops, start=1)}
+    note = "; ".join(
+        f"R{n} {part.name}, {part.csa_mm2:g} mm² over {part.length_m:g} m"
+        for n, part in enumerate(loops, start=1)
+    )
     written = " + ".join(f"{{{name}}}" for name in values)
 
     def together(**found: float) -> float:
@@ -151,25 +144,3 @@ def _added(loops: Sequence[tuple[str, float]], rule: Rule) -> Step:
 
     says = "Conductors to the board, out and back at 20 °C"
     return _BOARD.worked(Formula("added_ohm", says, written, together), values, rule, note)
-
-
-def _parts_ohm(job: Job, edition: Edition) -> Iterator[tuple[str, float]]:
-    """Yield each conductor of the loop between origin and board, at 20 °C."""
-    tails, submain = job.supply.tails, job.supply.submain
-    if tails.csa_mm2 and tails.length_m:
-        earth_mm2 = job.earthing.conductor_mm2 or tails.csa_mm2
-        for words, csa_mm2 in (("tail", tails.csa_mm2), ("earth beside it", earth_mm2)):
-            shown = f"{words}, {csa_mm2:g} mm² over {tails.length_m:g} m"
-            yield shown, r20_ohm(edition, csa_mm2, tails.length_m)
-    if submain:
-        for words, csa_mm2 in (("submain", submain.line_mm2), ("its cpc", submain.cpc_mm2)):
-            shown = f"{words}, {csa_mm2:g} mm² over {submain.length_m:g} m"
-            yield shown, r20_ohm(edition, csa_mm2, submain.length_m)
-
-
-def _one_way_ohm(job: Job, edition: Edition) -> Iterator[float]:
-    tails, submain = job.supply.tails, job.supply.submain
-    if tails.csa_mm2 and tails.length_m:
-        yield r20_ohm(edition, tails.csa_mm2, tails.length_m)
-    if submain:
-        yield r20_ohm(edition, submain.line_mm2, submain.length_m)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sqrt
 
 from boardwright.circuits.allowance import purpose_of
-from boardwright.circuits.assess import RING_PATHS, drop_load_a
-from boardwright.circuits.design_current import usual_row
+from boardwright.circuits.assess import RING_PATHS, drop_load_a, leg_a
+from boardwright.circuits.design_current import known_power_w, usual_row
 from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.results import CircuitResult, Origin
-from boardwright.circuits.volt_drop import drop_per_a_m
+from boardwright.circuits.volt_drop import drop_per_a_m, nominal_v, volt_drop_key
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Sheet, Step
 from boardwright.core.findings import Rule
@@ -35,7 +34,7 @@ def _design_current(
     if load.ib_a is not None:
         yield _LOAD.given("ib_a", "Design current", load.ib_a, note="as surveyed")
         return
-    power_w = load.power_w or (circuit.source.power_w if circuit.source else None)
+    power_w = known_power_w(circuit)
     if power_w is None:
         wanted = circuit.wanted.in_a
         note = "the load is not known: the device asked for is taken as full"
@@ -145,12 +144,11 @@ def drop_steps(
     circuit: Circuit, result: CircuitResult, job: Job, origin: Origin, edition: Edition
 ) -> Iterator[Step]:
     """Yield the volt drop, what is allowed, and the drop at the temperature the load brings."""
-    load_a = drop_load_a(circuit, result.ib_a, edition)
     ring = circuit.topology == "ring"
     before_v = submain_drop_v(job, origin, circuit.phases)
     values = {
         "drop_v_per_a_m": drop_per_a_m(edition, circuit.cable.line_mm2, circuit.phases),
-        "load_a": load_a,
+        "load_a": drop_load_a(circuit, result.ib_a, edition),
         "length_m": circuit.cable.length_m,
     }
     if ring:
@@ -162,7 +160,7 @@ def drop_steps(
     drop = formulas.along(formulas.DROP, ring=ring, behind=bool(before_v))
     yield _DROP.worked(drop, values, rule, note)
     yield _DROP.worked(formulas.DROP_LIMIT, *_allowed(circuit, job, edition))
-    yield from _warm(result, load_a / 2 if ring else load_a, before_v, edition)
+    yield from _warm(result, leg_a(circuit, result.ib_a, edition), before_v, edition)
 
 
 def _warm(
@@ -195,9 +193,9 @@ def _over_one(warm: dict[str, float]) -> str:
 
 
 def _allowed(circuit: Circuit, job: Job, edition: Edition) -> tuple[dict[str, float], Rule]:
-    lighting = circuit.serves == "lighting"
-    key = "volt_drop.lighting_fraction" if lighting else "volt_drop.other_fraction"
-    u0_v = job.supply.u0_v
-    # On three phases the table's drop, and so the limit, is line to line.
-    nominal_v = round(u0_v * sqrt(3), -1) if circuit.phases > 1 else u0_v
-    return {"drop_fraction": edition.number(key), "nominal_v": nominal_v}, edition.rule(key)
+    key = volt_drop_key(lighting=circuit.serves == "lighting")
+    values = {
+        "drop_fraction": edition.number(key),
+        "nominal_v": nominal_v(job.supply.u0_v, circuit.phases),
+    }
+    return values, edition.rule(key)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.circuits.assess import RING_PATHS
-from boardwright.circuits.conductor import hot_factor
+from boardwright.circuits.assess import RING_PATHS, fault_lasts_s
+from boardwright.circuits.conductor import hot_factor, r20_ohm_per_m
 from boardwright.circuits.fault import BREAKERS
-from boardwright.circuits.lookup import figure, row_up_to
+from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitPlan, CircuitResult, FaultProtection
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Sheet, Step
@@ -18,8 +18,6 @@ from boardwright.standards.edition import Edition
 _LOOP = Sheet("Earth fault loop")
 _FAULT = Sheet("Earth fault")
 _LEAK = Sheet("Standing leakage")
-_METRES = 1000
-"""The table of resistances is for a kilometre."""
 
 
 def loop_steps(
@@ -31,7 +29,7 @@ def loop_steps(
     yield from _cold(circuit, result, edition)
     hot = _LOOP.worked(formulas.HOT, _heat(edition), edition.rule("temperature.coefficient_per_k"))
     yield hot
-    warm = {"r1r2_20c_ohm": result.r1r2_20c_ohm, "hot_factor": hot_factor(edition)}
+    warm = {"cold_ohm": result.r1r2_20c_ohm, "hot_factor": hot_factor(edition)}
     yield _LOOP.worked(formulas.LOOP_HOT, warm, hot.rule)
     zdb_ohm = plan.origin.zdb_ohm
     if zdb_ohm is None:
@@ -54,8 +52,8 @@ def _cold(circuit: Circuit, result: CircuitResult, edition: Edition) -> Iterator
     """Yield R1+R2 by cable and by readings, and which of them counts."""
     cable, read = circuit.cable, circuit.readings
     values = {
-        "line_ohm_per_m": _ohm_per_m(edition, cable.line_mm2),
-        "cpc_ohm_per_m": _ohm_per_m(edition, cable.cpc_mm2),
+        "line_ohm_per_m": r20_ohm_per_m(edition, cable.line_mm2),
+        "cpc_ohm_per_m": r20_ohm_per_m(edition, cable.cpc_mm2),
         "length_m": cable.length_m,
     }
     ring = circuit.topology == "ring"
@@ -73,11 +71,6 @@ def _cold(circuit: Circuit, result: CircuitResult, edition: Edition) -> Iterator
     if len(found) > 1:
         note = "the largest counts: a reading may be low through a parallel path"
         yield _LOOP.given("r1r2_20c_ohm", "R1+R2 taken", result.r1r2_20c_ohm, note=note)
-
-
-def _ohm_per_m(edition: Edition, csa_mm2: float) -> float:
-    table = edition.table("resistance_ohm_per_km")
-    return figure(table, row_up_to(table, csa_mm2), "copper") / _METRES
 
 
 def _heat(edition: Edition) -> dict[str, float]:
@@ -109,7 +102,8 @@ def fault_steps(
     yield _FAULT.worked(
         formulas.FAULT_LEAST, {"cmin": edition.number("cmin"), **fault}, edition.rule("cmin")
     )
-    time_s = lasts_s(result, edition)
+    by_what, limit_s = result.fault_protection, result.disconnection_s
+    time_s = fault_lasts_s(result.protection, by_what, limit_s, edition)
     values = {
         "current_a": current.value or 0.0,
         "time_s": time_s,
@@ -117,16 +111,6 @@ def fault_steps(
     }
     note = f"it lasts {time_s:g} s at most; the cpc is {circuit.cable.cpc_mm2:g} mm²"
     yield _FAULT.worked(formulas.ADIABATIC, values, edition.rule("adiabatic"), note)
-
-
-def lasts_s(result: CircuitResult, edition: Edition) -> float:
-    """Return how long an earth fault lasts: a breaker trips at once, an RCD within its time. [s]"""
-    standard = result.protection.standard
-    if result.fault_protection is FaultProtection.BREAKER and standard in BREAKERS:
-        return edition.number("device.instantaneous_s")
-    if result.fault_protection is FaultProtection.RCD:
-        return min(result.disconnection_s, edition.number("rcd.time_s"))
-    return result.disconnection_s
 
 
 def _limit(result: CircuitResult, job: Job, edition: Edition) -> Step:

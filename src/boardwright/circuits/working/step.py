@@ -74,6 +74,8 @@ SIGNS: Mapping[str, str] = {
     "share_factor": "share",
     "socket_a": "socket",
     "sockets": "sockets",
+    "submain_iz_a": "Iz",
+    "submain_zs_max_ohm": "Zs max",
     "time_s": "t",
     "touch_v": "UL",
     "trip_multiple": "m",
