@@ -56,10 +56,25 @@ class NeutralBond:
 
 
 @dataclass(frozen=True, slots=True)
+class Mains:
+    """How a surge test couples the mains in; ``u0_v`` is its r.m.s. voltage to earth. [V]"""
+
+    u0_v: float
+    decoupling_h: float
+    decoupling_ohm: float
+    coupling_f: float
+
+
+@dataclass(frozen=True, slots=True)
 class Assumptions:
-    """Everything a study assumes; the caller loads it once and passes it down."""
+    """Everything a study assumes; the caller loads it once and passes it down.
+
+    ``surges`` are the inputs that are not the home's: size and front of what arrives.
+    """
 
     inputs: Mapping[str, AssumedInput]
+    surges: Mapping[str, AssumedInput]
+    mains: Mains
     fixed: FixedParts
     bonds: Mapping[SurgeEarthing, NeutralBond]
     shape: LogPolynomial
@@ -82,6 +97,8 @@ def load_assumptions() -> Assumptions:
     shape = data["varistor_shape"]
     return Assumptions(
         inputs={name: AssumedInput(name, **row) for name, row in data["input"].items()},
+        surges={name: AssumedInput(name, **row) for name, row in data["surge"].items()},
+        mains=Mains(**data["mains"]),
         fixed=FixedParts(**data["fixed"]),
         bonds={
             SurgeEarthing(name): NeutralBond(row["r_ohm"], row["l_h"])

@@ -18,11 +18,12 @@ from boardwright.surge.elements import (
     Matrix,
     Node,
     Varistor,
+    VoltageSource,
 )
 from boardwright.surge.home import HomeSurge, SpdAsWired, SpdConnection, SurgeCircuit
 from boardwright.surge.lead import mutual_h, straight_wire_h
 from boardwright.surge.network import SurgeNetwork
-from boardwright.surge.waveforms import CombinationWave
+from boardwright.surge.waveforms import CombinationWave, SteadyVoltage
 
 CONDUCTORS = ("L", "N", "PE")
 LIVE_VARISTOR = "SPD line varistor"
@@ -32,11 +33,16 @@ LIVE_VARISTOR = "SPD line varistor"
 REFERENCE = Node("origin", "PE")
 
 
-def network_of(home: HomeSurge, wave: CombinationWave, assumed: Assumptions) -> SurgeNetwork:
-    """Return the network of a home under a combination wave between line and earth."""
-    elements: list[Element] = [*_supply(home, wave, assumed), *_intake(home, assumed)]
+def network_of(
+    home: HomeSurge, wave: CombinationWave, assumed: Assumptions, *, mains_v: float | None = None
+) -> SurgeNetwork:
+    """Return the network of a home under a combination wave between line and earth.
+
+    With ``mains_v`` the surge rides on the mains, which stands at that voltage. [V]
+    """
+    elements: list[Element] = [*_supply(home, wave, assumed, mains_v), *_intake(home, assumed)]
     if home.spd is not None:
-        elements += _spd(home.spd, assumed)
+        elements += _spd(home.spd, assumed, "board", "SPD")
     others = [circuit for circuit in home.circuits if circuit.appliance is None]
     for circuit in home.circuits:
         if circuit.appliance is not None:
@@ -46,11 +52,16 @@ def network_of(home: HomeSurge, wave: CombinationWave, assumed: Assumptions) -> 
     return SurgeNetwork(REFERENCE, tuple(elements))
 
 
-def _supply(home: HomeSurge, wave: CombinationWave, assumed: Assumptions) -> Iterator[Element]:
+def _supply(
+    home: HomeSurge, wave: CombinationWave, assumed: Assumptions, mains_v: float | None
+) -> Iterator[Element]:
     fixed, street, origin = assumed.fixed, Node("street", "L"), Node("origin", "L")
     length_m = assumed.typical("supply_length_m")
     charge_v = wave.circuit.charge_for_v(wave.open_crest_v)
-    yield Generator("surge", street, REFERENCE, wave.circuit, charge_v)
+    output = street if mains_v is None else Node("surge", "L")
+    yield Generator("surge", output, REFERENCE, wave.circuit, charge_v)
+    if mains_v is not None:
+        yield from _mains(mains_v, output, street, assumed)
     yield Line(
         "supply cable",
         (street,),
@@ -62,6 +73,15 @@ def _supply(home: HomeSurge, wave: CombinationWave, assumed: Assumptions) -> Ite
     )
     bond = assumed.bonds[home.earthing]
     yield Branch("neutral to earth", Node("origin", "N"), REFERENCE, bond.r_ohm, bond.l_h)
+
+
+def _mains(level_v: float, surge: Node, street: Node, assumed: Assumptions) -> Iterator[Element]:
+    """Yield the mains as a surge test couples it: a coil keeps the surge from its source."""
+    mains, source = assumed.mains, Node("mains", "L")
+    wave = SteadyVoltage(level_v)
+    yield VoltageSource("mains", source, REFERENCE, wave, mains.decoupling_ohm)
+    yield Branch("decoupling", source, street, mains.decoupling_ohm, mains.decoupling_h)
+    yield Capacitor("coupling", surge, street, mains.coupling_f)
 
 
 def _intake(home: HomeSurge, assumed: Assumptions) -> Iterator[Element]:
@@ -109,34 +129,34 @@ class _Wire:
     shortest_m: float
 
 
-def _spd(spd: SpdAsWired, assumed: Assumptions) -> list[Element]:
-    tap, n_tap, pe_tap = (Node("SPD", conductor) for conductor in CONDUCTORS)
-    fixed, joint = assumed.fixed, Node("board", "L")
+def _spd(spd: SpdAsWired, assumed: Assumptions, at: str, name: str) -> list[Element]:
+    """Return an SPD between the conductors of a place, with its leads; all is named after it."""
+    tap, n_tap, pe_tap = (Node(name, conductor) for conductor in CONDUCTORS)
+    fixed, joint = assumed.fixed, Node(at, "L")
     wire = _Wire(
         spd.lead_csa_mm2, assumed.typical("lead_factor"), fixed.contact_ohm, fixed.shortest_lead_m
     )
     elements: list[Element] = []
     if spd.backup_fitted:
-        joint, backup_h = Node("SPD back-up", "L"), assumed.typical("backup_h")
+        joint, backup_h = Node(f"{name} back-up", "L"), assumed.typical("backup_h")
         elements.append(
-            Branch("SPD back-up", Node("board", "L"), joint, fixed.breaker_ohm, backup_h)
+            Branch(f"{name} back-up", Node(at, "L"), joint, fixed.breaker_ohm, backup_h)
         )
     elements += [
-        _lead("SPD line lead", (joint, tap), spd.lead_l_m, wire),
-        _lead("SPD neutral lead", (Node("board", "N"), n_tap), spd.lead_n_m, wire),
-        _lead("SPD earth lead", (pe_tap, Node("board", "PE")), spd.lead_pe_m, wire),
+        _lead(f"{name} line lead", (joint, tap), spd.lead_l_m, wire),
+        _lead(f"{name} neutral lead", (Node(at, "N"), n_tap), spd.lead_n_m, wire),
+        _lead(f"{name} earth lead", (pe_tap, Node(at, "PE")), spd.lead_pe_m, wire),
     ]
-    curve, imax_a = curve_of(spd, assumed), spd.imax_8x20_a
+    curve, imax_a, c_f = curve_of(spd, assumed), spd.imax_8x20_a, fixed.varistor_f
+    live, neutral = f"{name} line varistor", f"{name} neutral varistor"
     if spd.connection is SpdConnection.CT1:
-        elements += [
-            *_varistor(LIVE_VARISTOR, (tap, pe_tap), curve, imax_a, fixed.varistor_f),
-            *_varistor("SPD neutral varistor", (n_tap, pe_tap), curve, imax_a, fixed.varistor_f),
-        ]
+        elements += _varistor(live, (tap, pe_tap), curve, imax_a, c_f)
+        elements += _varistor(neutral, (n_tap, pe_tap), curve, imax_a, c_f)
     elif spd.npe_sparkover_v is not None:
+        elements += _varistor(live, (tap, n_tap), curve, imax_a, c_f)
         elements += [
-            *_varistor(LIVE_VARISTOR, (tap, n_tap), curve, imax_a, fixed.varistor_f),
-            Gap("SPD gap", n_tap, pe_tap, spd.npe_sparkover_v, fixed.arc_v, fixed.arc_ohm),
-            Capacitor("SPD gap capacitance", n_tap, pe_tap, fixed.gap_f),
+            Gap(f"{name} gap", n_tap, pe_tap, spd.npe_sparkover_v, fixed.arc_v, fixed.arc_ohm),
+            Capacitor(f"{name} gap capacitance", n_tap, pe_tap, fixed.gap_f),
         ]
     return elements
 
@@ -198,6 +218,8 @@ def _studied(circuit: SurgeCircuit, assumed: Assumptions) -> list[Element]:
         return []
     elements, (line, neutral, earth) = _circuit(circuit.name, circuit.cable_m, 1.0, assumed)
     factor, y_f = assumed.typical("appliance_factor"), assumed.fixed.appliance_y_f
+    if circuit.second is not None:
+        elements += _spd(circuit.second, assumed, circuit.name, f"{circuit.name} SPD")
     return [
         *elements,
         Branch(f"{circuit.name} load", line, neutral, appliance.resistance_ohm, 0.0),

@@ -99,11 +99,15 @@ class ConnectedAppliance:
 
 @dataclass(frozen=True, slots=True)
 class SurgeCircuit:
-    """A circuit as a surge meets it; one without a named appliance is a load among others."""
+    """A circuit as a surge meets it; one without a named appliance is a load among others.
+
+    ``second`` is an SPD at the appliance's end of the cable, beside the one at the board.
+    """
 
     name: str
     cable_m: float
     appliance: ConnectedAppliance | None = None
+    second: SpdAsWired | None = None
 
     def __post_init__(self) -> None:
         _need(self.name, "cable_m", self.cable_m, strict=True)
@@ -140,6 +144,17 @@ class HomeSurge:
     board_uw_v: float
     spd: SpdAsWired | None
     circuits: tuple[SurgeCircuit, ...]
+
+    @property
+    def studied(self) -> tuple[SurgeCircuit, ...]:
+        """The circuits with an appliance of their own, each a place of the study."""
+        return tuple(circuit for circuit in self.circuits if circuit.appliance is not None)
+
+    @property
+    def spds(self) -> tuple[SpdAsWired, ...]:
+        """Every SPD of the home: at the board, and at the equipment."""
+        second = tuple(circuit.second for circuit in self.studied if circuit.second is not None)
+        return ((self.spd,) if self.spd else ()) + second
 
     def __post_init__(self) -> None:
         for name in ("tails_m", "tails_csa_mm2", "earthing_conductor_m", "board_uw_v"):
