@@ -11,10 +11,12 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import uvicorn
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from boardwright.store.store import open_store
 from boardwright.web.app import create_app
 from boardwright.web.jobs import Jobs
 
@@ -56,7 +58,13 @@ PICTURES = (
 @contextmanager
 def served(homes: Path) -> Iterator[str]:
     """Serve the page in this process, and yield its address."""
-    config = uvicorn.Config(create_app(Jobs(homes)), port=0, log_level="warning")
+    with TemporaryDirectory() as kept:
+        store = open_store(Path(kept) / "jobs.db")
+        yield from _served(Jobs(store, homes))
+
+
+def _served(jobs: Jobs) -> Iterator[str]:
+    config = uvicorn.Config(create_app(jobs), port=0, log_level="warning")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()

@@ -1,5 +1,6 @@
 """The user's own figures: each one says in the findings what it did."""
 
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -12,8 +13,8 @@ from boardwright.documents import findings, pack
 from boardwright.job.read import read_job
 from boardwright.standards.load import DEFAULT, load_edition
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
 from tests.web.client import Client
+from tests.web.conftest import homes_of
 
 SEMI = Path(__file__).parents[2] / "examples" / "semi.yaml"
 SIGNED = 'copy = "BS 7671:2018+A4:2026, own printed copy"\ninitials = "QS"\ndate = 2026-11-20\n'
@@ -90,9 +91,12 @@ def test_without_own_figures_nothing_is_said_of_them(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 def test_a_figure_that_moved_the_design_stands_on_the_page_and_in_the_pack(tmp_path: Path) -> None:
+    home = tmp_path / "homes"
+    home.mkdir()
+    shutil.copy(SEMI, home)
     own = tmp_path / "own.toml"
     own.write_text(f'[[confirmed]]\nkey = "cmin"\nvalue = 1.0\n{SIGNED}')
-    page = Client(create_app(Jobs(SEMI, own))).get("/jobs/semi/design").text
+    page = Client(create_app(homes_of(home, own))).get("/jobs/semi/design").text
     pdf = tmp_path / "pack.pdf"
     pdf.write_bytes(pack.build(_semi(tmp_path, 'key = "cmin"\nvalue = 1.0')))
     read = ["pdftotext", "-layout", str(pdf), "-"]

@@ -12,11 +12,13 @@ import pytest
 
 from boardwright.core.errors import BoardwrightError, FileError
 from boardwright.design import Design
+from boardwright.store.store import open_store
 from boardwright.web.app import create_app
 from boardwright.web.choice import way_back
 from boardwright.web.jobs import Jobs
 from boardwright.web.serve import PortError, run
 from tests.web.client import Client, headings, words
+from tests.web.conftest import homes_of
 
 HOSTILE = '</title><script>alert("x")</script><b onload=x>{{7*7}}&amp;'
 
@@ -83,7 +85,7 @@ def test_a_hostile_title_is_text_and_nothing_else(folder: Path) -> None:
         .replace("board_place: cupboard under the stairs", "board_place: '\"><script>z</script>'"),
         encoding="utf-8",
     )
-    client = Client(create_app(Jobs(folder)))
+    client = Client(create_app(homes_of(folder)))
 
     for page in (
         "/",
@@ -104,7 +106,7 @@ def test_a_file_with_errors_says_each_and_where(folder: Path) -> None:
         good.replace("ze_ohm: 0.21", "ze_ohm: '0,21'").replace("phases: 1", "phases: 7"),
         encoding="utf-8",
     )
-    client = Client(create_app(Jobs(folder)))
+    client = Client(create_app(homes_of(folder)))
 
     for page in ("survey", "board", "design", "on-site"):
         answered = client.get(f"/jobs/bad/{page}")
@@ -123,7 +125,7 @@ def test_a_file_with_errors_says_each_and_where(folder: Path) -> None:
 
 
 def test_an_edit_of_the_file_shows_at_once(folder: Path) -> None:
-    client = Client(create_app(Jobs(folder)))
+    client = Client(create_app(homes_of(folder)))
     assert "3 Alder Close" in client.get("/jobs/semi/survey").text
     job = folder / "semi.yaml"
 
@@ -153,7 +155,7 @@ def test_what_is_not_listed_is_not_found(path: str, folder: Path) -> None:
     inside.mkdir()
     (folder / "semi.yaml").rename(inside / "semi.yaml")
     (folder / "secret.yaml").write_text("title: secret", encoding="utf-8")
-    answered = Client(create_app(Jobs(inside))).get(path)
+    answered = Client(create_app(homes_of(inside))).get(path)
 
     assert answered.status_code == 404
     assert len(headings(answered.text)) == 1
@@ -222,11 +224,13 @@ def test_the_way_back_stays_on_this_page(asked: str, goes: str) -> None:
 
 def test_a_fault_of_the_program_shows_no_machinery(folder: Path) -> None:
     class Broken(Jobs):
-        def design(self, job_id: str) -> Design:
-            raise RuntimeError(f"secret of {job_id}")
+        def design(self, job_id: str, number: int | None = None) -> Design:
+            raise RuntimeError(f"secret of {job_id}, {number}")
+
+    store = open_store(folder / "jobs.db")
 
     for path in ("/jobs/semi/board", "/api/jobs/semi/design"):
-        answered = Client(create_app(Broken(folder))).get(path)
+        answered = Client(create_app(Broken(store))).get(path)
         assert answered.status_code == 500
         assert "secret" not in answered.text
         assert "This page could not be made." in answered.text
@@ -235,7 +239,7 @@ def test_a_fault_of_the_program_shows_no_machinery(folder: Path) -> None:
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(FileError, match="no such folder or job file"):
-        Jobs(tmp_path / "none")
+        homes_of(tmp_path / "none")
 
 
 def test_a_taken_port_is_one_sentence(folder: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
+import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from boardwright.web.app import create_app
 from boardwright.web.jobs import Jobs
 from boardwright.wiring.results import Origin
 from tests.web.client import Client, headings, words
-from tests.web.conftest import HOMES
+from tests.web.conftest import HOMES, homes_of
 
 NAMES = tuple(sorted(path.stem for path in HOMES.glob("*.yaml")))
 PAGES = ("survey", "design", "board", "surge", "on-site", "test", "handover", "aftercare")
@@ -136,7 +137,7 @@ def test_a_stop_stands_above_all_else_and_cannot_be_folded(folder: Path) -> None
     text = job.read_text(encoding="utf-8")
     refused = "means_present: no\n  owner_refuses_upgrade: yes"
     job.write_text(text.replace("means_present: yes", refused), encoding="utf-8")
-    client = Client(create_app(Jobs(folder)))
+    client = Client(create_app(homes_of(folder)))
 
     for page in ("design", "board", "surge", "on-site", "handover"):
         answered = client.get(f"/jobs/semi/{page}").text
@@ -267,7 +268,7 @@ def test_every_paper_of_the_shelf_is_handed_out(client: Client, jobs: Jobs) -> N
 def test_the_first_page_lists_every_home(client: Client, jobs: Jobs) -> None:
     text = client.get("/").text
 
-    assert headings(text) == ["Five homes in this folder."]
+    assert headings(text) == ["Five homes."]
     for name in NAMES:
         assert jobs.load(name).title in text
         assert f'href="/jobs/{name}/board"' in text
@@ -306,15 +307,17 @@ def test_a_home_opens_at_its_board(client: Client) -> None:
     assert (answered.status_code, answered.headers["location"]) == (303, "/jobs/semi/board")
 
 
-def test_one_file_alone_is_a_folder_of_one() -> None:
-    client = Client(create_app(Jobs(HOMES / "semi.yaml")))
+def test_one_file_alone_is_a_folder_of_one(folder: Path) -> None:
+    shutil.copy(HOMES / "flat.yaml", folder)
+    client = Client(create_app(homes_of(folder / "semi.yaml")))
 
-    assert headings(client.get("/").text) == ["One home in this folder."]
+    assert headings(client.get("/").text) == ["One home."]
     assert client.get("/jobs/flat/survey").status_code == 404
 
 
-def test_an_empty_folder_says_how_to_begin(tmp_path: Path) -> None:
-    text = Client(create_app(Jobs(tmp_path))).get("/").text
+def test_an_empty_folder_says_how_to_begin(folder: Path) -> None:
+    (folder / "semi.yaml").unlink()
+    text = Client(create_app(homes_of(folder))).get("/").text
 
-    assert headings(text) == ["There is no job in this folder yet."]
+    assert headings(text) == ["There is no home here yet."]
     assert "boardwright new" in text

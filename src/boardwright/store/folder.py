@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,8 +30,10 @@ class Row:
     conflict: Conflict | None = None
 
 
-def open_folder(store: Store, folder: Path, stamp: Stamp) -> tuple[Row, ...]:
+def open_folder(store: Store, folder: Path, stamp: Stamp, *, only: str = "") -> tuple[Row, ...]:
     """Take in every job file of a folder: new jobs, and what was changed in known ones.
+
+    ``only`` names the one file that counts.
 
     A file whose change is merged with others' gets the merged text at once. One that cannot be
     read, or clashes, is left as it is and says why.
@@ -43,11 +45,15 @@ def open_folder(store: Store, folder: Path, stamp: Stamp) -> tuple[Row, ...]:
     """
     sync = _Sync(store, folder, stamp)
     seen: dict[str, str] = {}
-    return tuple(sync.taken_in(path, seen) for path in sync.paths())
+    return tuple(sync.taken_in(path, seen) for path in sync.paths() if only in ("", path.name))
 
 
-def write_folder(store: Store, folder: Path, stamp: Stamp) -> tuple[Row, ...]:
+def write_folder(
+    store: Store, folder: Path, stamp: Stamp, *, jobs: Collection[str] | None = None
+) -> tuple[Row, ...]:
     """Write every job as it stands to its file; a file with changes of its own is left.
+
+    ``jobs`` are the ids of those that count; without them all do.
 
     Raises
     ------
@@ -56,7 +62,11 @@ def write_folder(store: Store, folder: Path, stamp: Stamp) -> tuple[Row, ...]:
     """
     sync = _Sync(store, folder, stamp)
     names: set[str] = set()
-    return tuple(sync.given_out(job.id, job.file, names) for job in reversed(store.jobs()))
+    return tuple(
+        sync.given_out(job.id, job.file, names)
+        for job in reversed(store.jobs())
+        if jobs is None or job.id in jobs
+    )
 
 
 class _Sync:
@@ -68,6 +78,7 @@ class _Sync:
         self._store = store
         self._folder = folder.resolve()
         self._stamp = stamp
+        self._known = {job.id for job in store.jobs()}
         digest = hashlib.sha256(str(self._folder).encode()).hexdigest()
         self._device = f"folder-{digest[:16]}"
 
@@ -86,7 +97,8 @@ class _Sync:
         if job_id in seen:
             return Row(path.name, job_id, f"left: its id stands in {seen[job_id]} too")
         seen[job_id] = path.name
-        if job_id not in {job.id for job in self._store.jobs()}:
+        if job_id not in self._known:
+            self._known.add(job_id)
             self._agree(path.name, self._store.create(text, self._stamp, file=path.name))
             return Row(path.name, job_id, "new")
         return self._changed(path, job_id, text)

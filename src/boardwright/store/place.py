@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -28,6 +29,15 @@ def store_url(place: str | Path | None = None) -> URL:
     if isinstance(place, Path) or ":/" not in text:
         return _file(Path(text))
     return _by_url(text)
+
+
+def place_beside(folder: Path) -> Path:
+    """Return the store that goes with a folder of job files: one file a folder, in the user's data.
+
+    It is not in the folder itself, which may be on a network disk, or read only.
+    """
+    named = hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:12]
+    return _data_folder() / f"{folder.resolve().stem or 'folder'}-{named}.db"
 
 
 def shown(url: URL) -> str:

@@ -1,11 +1,11 @@
-"""The files of the page: one sheet, one script, one typeface, served by the program itself."""
+"""The files of the page: its sheets, scripts and typeface, served by the program itself."""
 
 from __future__ import annotations
 
 from functools import cache
 from importlib.resources import files as package_files
 
-from fastapi import APIRouter, Response
+from fastapi import APIRouter, HTTPException, Response
 
 from boardwright.core.findings import Verdict
 from boardwright.documents.fonts import page_font
@@ -20,14 +20,24 @@ _FONT = {"Cache-Control": "max-age=31536000, immutable"}
 
 @files.get("/page.css")
 def sheet() -> Response:
-    """Return the tokens and the sheet built on them."""
-    return Response(f"{stylesheet()}\n{_text('page.css')}", media_type="text/css", headers=_FRESH)
+    """Return the tokens, the page's sheet and those of its parts, by name."""
+    parts = (_text(name) for name in _names(".css"))
+    text = "\n".join((stylesheet(), *parts))
+    return Response(text, media_type="text/css", headers=_FRESH)
 
 
-@files.get("/board.js")
-def script() -> Response:
-    """Return the page's one script."""
-    return Response(_text("board.js"), media_type="text/javascript", headers=_FRESH)
+@files.get("/{name}.js")
+def script(name: str) -> Response:
+    """Return one of the page's scripts.
+
+    Raises
+    ------
+    HTTPException
+        The page has no such script: no other path is ever opened.
+    """
+    if f"{name}.js" not in _names(".js"):
+        raise HTTPException(404)
+    return Response(_text(f"{name}.js"), media_type="text/javascript", headers=_FRESH)
 
 
 @files.get("/plex.woff2")
@@ -49,3 +59,14 @@ def _font() -> bytes:
 
 def _text(name: str) -> str:
     return package_files("boardwright.web").joinpath(f"static/{name}").read_text(encoding="utf-8")
+
+
+@cache
+def _names(suffix: str) -> tuple[str, ...]:
+    """Return the files of a kind; the page's own first, for the others build on it."""
+    found = package_files("boardwright.web").joinpath("static").iterdir()
+    names = [file.name for file in found if file.name.endswith(suffix)]
+    return tuple(sorted(names, key=lambda name: (name != f"page{suffix}", name)))
+
+
+__all__ = ["files"]

@@ -11,8 +11,8 @@ from starlette.exceptions import HTTPException
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.documents.pack import PackError
+from boardwright.store.errors import UnknownJob
 from boardwright.web.guard import ALWAYS
-from boardwright.web.jobs import UnknownJob
 from boardwright.web.page import Page, render
 from boardwright.web.views.papers import UnknownPaper
 

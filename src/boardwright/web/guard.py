@@ -60,12 +60,13 @@ class Guard:
 def policy(drawing: str = "") -> str:
     """Return the content policy of a page; only the styles inside its drawing pass by their hash.
 
-    No script but the page's own file ever runs, and nothing is fetched from elsewhere.
+    No script but the page's own files ever runs, and nothing is fetched from elsewhere.
     """
     hashes = " ".join(f"'sha256-{_hash(style)}'" for style in _STYLE.findall(drawing))
     return (
         f"default-src 'none'; style-src 'self'{f' {hashes}' if hashes else ''}; "
-        "script-src 'self'; img-src 'self'; font-src 'self'; form-action 'self'; "
+        "script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; "
+        "img-src 'self' blob:; font-src 'self'; form-action 'self'; "
         "base-uri 'none'; frame-ancestors 'none'"
     )
 

@@ -1,135 +1,211 @@
-"""The jobs that the page shows: a folder's own listing, read and designed when asked for."""
+"""The homes that the page shows and changes: versions in the store, beside a folder of files."""
 
 from __future__ import annotations
 
 import hashlib
-from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
-from threading import Lock
-from typing import Generic, TypeVar
 
 from boardwright.catalogue.load import load_catalogue
-from boardwright.core.errors import BoardwrightError, FileError
+from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design, design
+from boardwright.job.edit import Edit, edited
 from boardwright.job.job import Job
-from boardwright.job.read import parse_job, read_text
+from boardwright.job.read import parse_job
 from boardwright.standards.load import load_edition
-
-KEPT = 32
-"""How many jobs and designs are kept in memory; the one least lately asked for goes first."""
-
-_SUFFIXES = (".yaml", ".yml")
-
-Made = TypeVar("Made")
-
-
-class UnknownJob(BoardwrightError):  # noqa: N818 - it is no error of the job's
-    """No job of the folder goes by that name."""
+from boardwright.store.conflicts import Conflict
+from boardwright.store.records import Listed, Stamp, Version
+from boardwright.store.store import Store
+from boardwright.web.folder import Beside
+from boardwright.web.kept import Kept
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One file of the listing: its job, or why it cannot be read."""
+    """One line of the listing: a home with its last change, or a file that cannot be used."""
 
     id: str
+    title: str
     file: str
-    job: Job | None
+    changed: datetime | None = None
+    conflicts: int = 0
     errors: tuple[str, ...] = ()
 
 
 class Jobs:
-    """A folder of job files, or one file. Files are read afresh, so that an edit shows at once."""
+    """Every home of a store. With a folder, its files are read afresh and written after a change.
 
-    def __init__(self, place: Path, own_figures: Path | None = None) -> None:
-        """Take a folder or a file, and the user's own figures for the edition of each job.
+    Designs are worked out once for each content, edition and own figures.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        folder: Path | None = None,
+        own_figures: Path | None = None,
+        *,
+        now: Callable[[], datetime] = lambda: datetime.now(UTC),
+    ) -> None:
+        """Take a store, and the folder (or one file) that stands beside it.
 
         Raises
         ------
-        FileError
-            There is neither.
+        BoardwrightError
+            There is no such folder or file, or the store cannot be used.
         """
-        if not place.exists():
-            raise FileError(f"{place}: no such folder or job file.")
-        self.place = place
+        self.store = store
+        self.now = now
         self._own_figures = own_figures
         self._catalogue = load_catalogue()
-        self._read: _Kept[Job] = _Kept()
-        self._designed: _Kept[Design] = _Kept()
+        self._read: Kept[Job] = Kept()
+        self._designed: Kept[Design] = Kept()
+        self._beside = Beside(store, folder, now) if folder else None
 
     def entries(self) -> tuple[Entry, ...]:
-        """Return every job of the listing; one that cannot be read says why."""
-        return tuple(self._entry(name, path) for name, path in self._files().items())
+        """Return every home, the latest changed first, and every file that says no home."""
+        self._look_beside()
+        homes = tuple(_entry(listed) for listed in self.store.jobs())
+        bad = self._beside.unusable if self._beside else ()
+        return homes + tuple(
+            Entry(row.file, row.file, row.file, errors=tuple(row.outcome.splitlines()))
+            for row in bad
+        )
 
-    def load(self, job_id: str) -> Job:
-        """Return a job of the listing.
+    def version(self, job_id: str, number: int | None = None) -> Version:
+        """Return a home's text as it stands, or as it stood under a number.
 
         Raises
         ------
         UnknownJob
-            The listing has no such name: no other path is ever opened.
-        BoardwrightError
-            The file cannot be read, or what it says cannot be used.
+            The store has no such home or version.
         """
-        path = self._files().get(job_id)
-        if path is None:
-            raise UnknownJob("No job here goes by that name.")
-        text = read_text(path)
-        key = hashlib.sha256(f"{path.name}\n{text}".encode()).hexdigest()
-        return self._read.get(key, lambda: parse_job(text, path.name))
+        self._look_beside()
+        if number is None:
+            self._need_usable(job_id)
+            return self.store.latest(job_id)
+        return self.store.version(job_id, number)
 
-    def design(self, job_id: str) -> Design:
-        """Return the design of a job, worked out once for each content of its file.
+    def load(self, job_id: str, number: int | None = None) -> Job:
+        """Return a home as it stands, or as it stood.
+
+        Raises
+        ------
+        BoardwrightError
+            The store has no such home or version.
+        """
+        text = self.version(job_id, number).text
+        return self._read.get(_key(job_id, text), lambda: parse_job(text, job_id))
+
+    def design(self, job_id: str, number: int | None = None) -> Design:
+        """Return the design of a home as it stands, or as it stood.
 
         Raises
         ------
         BoardwrightError
             As for :meth:`load`, or the job names what the catalogue or no edition has.
         """
-        job = self.load(job_id)
-        # Own figures are read afresh, as the job is: an edit shows at once.
+        return self.designed(self.load(job_id, number))
+
+    def designed(self, job: Job) -> Design:
+        """Return the design of a job, worked out once for each content.
+
+        Raises
+        ------
+        BoardwrightError
+            The job names what the catalogue or no edition has.
+        """
+        # Own figures are read afresh, as files are: an edit shows at once.
         edition = load_edition(job.edition, self._own_figures)
-        key = hashlib.sha256(f"{edition.digest}\n{job.model_dump_json()}".encode()).hexdigest()
+        key = _key(edition.digest, job.model_dump_json())
         return self._designed.get(key, lambda: design(job, self._catalogue, edition))
 
-    def _files(self) -> dict[str, Path]:
-        if self.place.is_file():
-            return {self.place.stem: self.place}
-        found: dict[str, Path] = {}
-        for path in sorted(self.place.iterdir()):
-            if path.suffix in _SUFFIXES and path.is_file():
-                # semi.yaml and semi.yml are two jobs: the second keeps its whole name.
-                found[path.name if path.stem in found else path.stem] = path
-        return found
+    def variant(self, job_id: str, edits: Sequence[Edit], number: int | None = None) -> Job:
+        """Return a home with fields set, and nothing saved.
 
-    def _entry(self, name: str, path: Path) -> Entry:
-        try:
-            return Entry(name, path.name, self.load(name))
-        except BoardwrightError as error:
-            return Entry(name, path.name, None, tuple(str(error).splitlines()))
+        Raises
+        ------
+        BoardwrightError
+            The store has no such home, or the edits make no job.
+        """
+        return parse_job(edited(self.version(job_id, number).text, edits, job_id), job_id)
+
+    def create(self, text: str, stamp: Stamp) -> Version:
+        """Add a home.
+
+        Raises
+        ------
+        BoardwrightError
+            The text is no job, or there is a home of its id.
+        """
+        kept = self.store.create(text, stamp)
+        self._write_beside(kept.change.job_id)
+        return kept
+
+    def change(
+        self, job_id: str, edits: Sequence[Edit], *, base: int, stamp: Stamp
+    ) -> Version | Conflict:
+        """Set fields of a home against the version that their writer had seen.
+
+        Raises
+        ------
+        BoardwrightError
+            There is no such home or version, or the edits make no job.
+        """
+        return self.save(
+            job_id, edited(self.version(job_id, base).text, edits, job_id), base=base, stamp=stamp
+        )
+
+    def save(
+        self, job_id: str, text: str, *, base: int, stamp: Stamp, settles: int | None = None
+    ) -> Version | Conflict:
+        """Save a home's whole text against the version that its writer had seen.
+
+        Raises
+        ------
+        BoardwrightError
+            The text is no job, or there is no such home or version.
+        """
+        kept = self.store.save(job_id, text, base=base, stamp=stamp, settles=settles)
+        self._write_beside(job_id)
+        return kept
+
+    def restore(self, job_id: str, number: int, *, base: int, stamp: Stamp) -> Version | Conflict:
+        """Repeat an old version as a new one.
+
+        Raises
+        ------
+        BoardwrightError
+            There is no such home or version.
+        """
+        kept = self.store.restore(job_id, number, base=base, stamp=stamp)
+        self._write_beside(job_id)
+        return kept
+
+    def _look_beside(self) -> None:
+        if self._beside:
+            self._beside.look()
+
+    def _need_usable(self, job_id: str) -> None:
+        """Refuse a file that says no home by what is wrong in it, not by its absence."""
+        for row in self._beside.unusable if self._beside else ():
+            if job_id in (row.file, Path(row.file).stem):
+                raise BoardwrightError(row.outcome)
+
+    def _write_beside(self, job_id: str) -> None:
+        if self._beside:
+            self._beside.write(job_id)
 
 
-class _Kept(Generic[Made]):
-    """What was made, by key. Each key is made once, even when two pages ask at the same moment."""
+def _entry(listed: Listed) -> Entry:
+    return Entry(
+        listed.id, listed.last.title, listed.file, listed.last.stamp.at, listed.open_conflicts
+    )
 
-    def __init__(self) -> None:
-        self._made: OrderedDict[str, Made] = OrderedDict()
-        self._making: dict[str, Lock] = {}
-        self._lock = Lock()
 
-    def get(self, key: str, make: Callable[[], Made]) -> Made:
-        with self._lock:
-            making = self._making.setdefault(key, Lock())
-        with making:
-            with self._lock:
-                if key in self._made:
-                    self._made.move_to_end(key)
-                    return self._made[key]
-            made = make()
-            with self._lock:
-                self._made[key] = made
-                while len(self._made) > KEPT:
-                    gone, _ = self._made.popitem(last=False)
-                    self._making.pop(gone, None)
-            return made
+def _key(*parts: str) -> str:
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+__all__ = ["Entry", "Jobs"]

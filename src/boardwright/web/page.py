@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -12,12 +12,13 @@ from starlette.responses import HTMLResponse
 
 from boardwright import __version__
 from boardwright.core.findings import Finding, Verdict
+from boardwright.design import Design
 from boardwright.documents.marks import ON_PAGE, caution_svg, gauge, mark
 from boardwright.job.job import Job
 from boardwright.web.choice import COOKIE, LOOKS, look_of
 from boardwright.web.guard import policy
 from boardwright.web.tasks import rule
-from boardwright.web.views.findings import Box
+from boardwright.web.views.findings import Box, stops
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,8 @@ class Page:
     """One page: its template and view, and of which job and task it is, if any.
 
     ``job_id`` is the name in the folder's listing; ``drawing`` the SVG that the view holds;
-    ``stops`` what forbids the work, which stands above all else.
+    ``stops`` what forbids the work, which stands above all else; ``version`` the number that the
+    home stands at, which a change goes against.
     """
 
     template: str
@@ -37,6 +39,13 @@ class Page:
     drawing: str = ""
     edition: str = ""
     stops: tuple[Box, ...] = ()
+    version: int = 0
+
+
+def designed(task: str, title: str, view: object, job_id: str, result: Design) -> Page:
+    """Return the page of a task whose view rests on a design."""
+    page = Page(f"{task}.html", title, view, job_id, result.job, task)
+    return replace(page, edition=result.edition.title, stops=stops(result.findings))
 
 
 def render(request: Request, page: Page, status: int = 200) -> HTMLResponse:

@@ -6,7 +6,7 @@ import errno
 import socket
 from pathlib import Path
 
-from boardwright.core.errors import BoardwrightError
+from boardwright.core.errors import BoardwrightError, FileError
 
 HOST = "127.0.0.1"
 """The loopback: nobody else on the network can reach it."""
@@ -16,18 +16,25 @@ class PortError(BoardwrightError):
     """The page cannot be opened on a port."""
 
 
-def run(jobs: Path, port: int, own_figures: Path | None = None) -> None:
-    """Serve the jobs of a folder, or one job file, until interrupted.
+def run(
+    folder: Path | None, port: int, own_figures: Path | None = None, place: str | None = None
+) -> None:
+    """Serve the homes of a store, with a folder of job files or one of them, until interrupted.
 
     Raises
     ------
     BoardwrightError
-        There is no such folder or file, or the port cannot be had.
+        There is no such folder or file, the store cannot be used, or the port cannot be had.
     """
+    from boardwright.store.place import place_beside
+    from boardwright.store.store import open_store
     from boardwright.web.app import create_app
     from boardwright.web.jobs import Jobs
 
-    app = create_app(Jobs(jobs, own_figures))
+    if folder and not folder.exists():
+        raise FileError(f"{folder}: no such folder or job file.")
+    store = open_store(place or (place_beside(folder) if folder else None))
+    app = create_app(Jobs(store, folder, own_figures))
     taken = _bound(port)
     import uvicorn
 

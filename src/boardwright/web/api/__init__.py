@@ -1,0 +1,13 @@
+"""The JSON of everything that the page does: the same functions, without the page."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+
+from boardwright.web.api import changes, events, homes, results
+
+router = APIRouter(prefix="/api")
+for part in (homes, changes, events, results):
+    router.include_router(part.routes)
+
+__all__ = ["router"]

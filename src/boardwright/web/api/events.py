@@ -1,0 +1,32 @@
+"""What was done at the board: ticks, readings, photos' particulars."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter, Request
+
+from boardwright.web.api.shapes import Events, event_json
+from boardwright.web.reach import Homes
+from boardwright.web.stamps import who_of
+
+routes = APIRouter(tags=["events"])
+
+
+@routes.get("/jobs/{job_id}/events")
+def since(job_id: str, jobs: Homes, after: int = 0) -> dict[str, Any]:
+    """Return a home's events behind a number, in the order the store got them."""
+    return {"events": [event_json(event) for event in jobs.store.events(job_id, after)]}
+
+
+@routes.post("/jobs/{job_id}/events")
+def add(request: Request, job_id: str, asked: Events, jobs: Homes) -> dict[str, Any]:
+    """Add a device's queue; what was sent before is kept once, so a queue may be sent again."""
+    who = who_of(request)
+    got = jobs.store.add_events(job_id, [each.event(who) for each in asked.events])
+    return {
+        "added": [event_json(event) for event in got.added],
+        "known": [event.id for event in got.known],
+        "clashing": [event.id for event in got.clashing],
+        "event": jobs.store.pulse(job_id).event,
+    }

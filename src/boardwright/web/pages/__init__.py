@@ -1,0 +1,13 @@
+"""The pages: routes of a few lines over the views, each the same words as the papers."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+
+from boardwright.web.pages import board, design, homes, papers, site, surge, survey
+
+router = APIRouter()
+for part in (homes, survey, design, board, surge, site, papers):
+    router.include_router(part.pages)
+
+__all__ = ["router"]

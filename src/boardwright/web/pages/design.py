@@ -1,0 +1,23 @@
+"""The circuits, demand, RCDs and the choice of SPD."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from boardwright.web.page import designed, render
+from boardwright.web.reach import Homes
+from boardwright.web.views.circuits import design_view
+
+pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
+
+
+@pages.get("/jobs/{job_id}/design")
+def circuits(request: Request, job_id: str, jobs: Homes) -> HTMLResponse:
+    """Show the answer, circuits, demand and the choice of SPD."""
+    result = jobs.design(job_id)
+    view = design_view(result)
+    return render(request, designed("design", "Design", view, job_id, result))
+
+
+__all__ = ["pages"]

@@ -1,0 +1,28 @@
+"""Who changes something, as the history tells it: the name that was given on this device."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from urllib.parse import unquote
+
+from starlette.requests import Request
+
+from boardwright.store.records import LONGEST_WHO, LONGEST_WHY, Stamp
+
+COOKIE = "who"
+NOBODY = "this device"
+
+
+def who_of(request: Request) -> str:
+    """Return the name given on the device that asks; a cookie holds it, percent-encoded."""
+    name = unquote(request.cookies.get(COOKIE, "")).strip()
+    return name if name and name.isprintable() and len(name) <= LONGEST_WHO else NOBODY
+
+
+def stamped(request: Request, why: str, now: datetime) -> Stamp:
+    """Return the line of the history for a change that a request makes."""
+    words = " ".join(why.split())[:LONGEST_WHY]
+    return Stamp(who_of(request), words if words.isprintable() and words else "changed", now)
+
+
+__all__ = ["COOKIE", "NOBODY", "stamped", "who_of"]
