@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from boardwright.catalogue.catalogue import Catalogue
+from boardwright.catalogue.devices import SpdData
 from boardwright.job.circuit import Appliance, Circuit
 from boardwright.job.job import Job
 from boardwright.spd.results import BackupKind, SpdChoice
@@ -30,7 +31,8 @@ sensitivity to them is a few per cent."""
 SHORTEST_M = 0.1
 """Conductors count with at least this: the way through the terminals at both ends. Judgement."""
 
-_OWN_BACKUP = (BackupKind.MCB, BackupKind.FUSE)
+OWN_BACKUP = (BackupKind.MCB, BackupKind.FUSE)
+"""Back-up that stands in the SPD's line lead with an inductance of its own."""
 
 
 def home_surge(
@@ -67,19 +69,31 @@ def _as_wired(spd: SpdChoice, wiring: Wiring) -> SpdAsWired | None:
     leads = wiring.spd_leads
     if spd.candidate is None or spd.candidate.device.spd is None or leads is None:
         return None
-    data = spd.candidate.device.spd
+    return spd_as_wired(
+        spd.candidate.device.spd,
+        leads_m=(leads.line_m, leads.neutral_m, leads.pe_m),
+        csa_mm2=spd.csa_line_mm2,
+        backup_fitted=spd.candidate.backup.kind in OWN_BACKUP,
+    )
+
+
+def spd_as_wired(
+    data: SpdData, *, leads_m: tuple[float, float, float], csa_mm2: float, backup_fitted: bool
+) -> SpdAsWired:
+    """Return a device of the catalogue with its leads to line, neutral and earth."""
     gap = data.connection == "CT2"
+    line_m, neutral_m, pe_m = leads_m
     return SpdAsWired(
         connection=SpdConnection(data.connection),
         uc_v=data.uc_v,
         # The varistor stands between line and neutral where a gap joins neutral to earth.
         up_v=data.up_ln_v if gap else data.up_v,
         in_8x20_a=data.in_8x20_a,
-        lead_l_m=leads.line_m,
-        lead_n_m=leads.neutral_m,
-        lead_pe_m=leads.pe_m,
-        lead_csa_mm2=spd.csa_line_mm2,
-        backup_fitted=spd.candidate.backup.kind in _OWN_BACKUP,
+        lead_l_m=line_m,
+        lead_n_m=neutral_m,
+        lead_pe_m=pe_m,
+        lead_csa_mm2=csa_mm2,
+        backup_fitted=backup_fitted,
         points=data.vi_points,
         stated_up_v=data.up_v,
         stated_up_ln_v=data.up_ln_v,

@@ -1,0 +1,28 @@
+"""What would change a surge: leads, place, device, a second SPD; how far the SPD reaches."""
+
+from boardwright.surge.decisions.clear import Cleared, Tried, cleared
+from boardwright.surge.decisions.reach import Reach, ReachPoint, reaches
+from boardwright.surge.decisions.runs import PlaceBand, bands_of
+from boardwright.surge.decisions.spread import PlaceSpread, Rank, Spread, spread
+from boardwright.surge.decisions.subject import Subject
+from boardwright.surge.decisions.variants import Variant, Weighed, variants, weighed
+
+__all__ = [
+    "Cleared",
+    "PlaceBand",
+    "PlaceSpread",
+    "Rank",
+    "Reach",
+    "ReachPoint",
+    "Spread",
+    "Subject",
+    "Tried",
+    "Variant",
+    "Weighed",
+    "bands_of",
+    "cleared",
+    "reaches",
+    "spread",
+    "variants",
+    "weighed",
+]

@@ -1,0 +1,195 @@
+"""Changes that lower a surge, each with what it costs and what it changes of the home."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from boardwright.spd.results import BackupKind, Candidate
+from boardwright.surge.assumptions import Assumptions
+from boardwright.surge.decisions.data import changes_data
+from boardwright.surge.decisions.leads import of_total, through, total_m, with_spd
+from boardwright.surge.decisions.second import second_spd, with_second
+from boardwright.surge.decisions.subject import Subject
+from boardwright.surge.decisions.v_wiring import through_in_box, why_not_v
+from boardwright.surge.from_board import OWN_BACKUP, spd_as_wired
+from boardwright.surge.home import HomeSurge, SpdAsWired
+
+Studied = tuple[HomeSurge, Assumptions]
+"""A home and what is assumed of it: what a change may alter."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One lawful change: in words, with what else it brings, its cost, and the home after it.
+
+    ``parts_gbp`` may be below 0 where a part is no longer bought.
+    """
+
+    key: str
+    words: str
+    note: str
+    parts_gbp: float
+    work_h: float
+    made: Callable[[Studied], Studied]
+
+    @property
+    def cost_gbp(self) -> float:
+        """Parts and hours weighed together. [GBP]"""
+        rate_gbp: float = changes_data()["labour"]["rate_gbp"]
+        return self.parts_gbp + self.work_h * rate_gbp
+
+    def and_also(self, other: Change) -> Change:
+        """Return both changes as one."""
+        return Change(
+            f"{self.key} + {other.key}",
+            f"{self.words}; {other.words[0].lower()}{other.words[1:]}",
+            f"{self.note} {other.note}",
+            self.parts_gbp + other.parts_gbp,
+            self.work_h + other.work_h,
+            lambda studied: other.made(self.made(studied)),
+        )
+
+
+def changes(subject: Subject) -> tuple[Change, ...]:
+    """Return every change that the home and the catalogue allow, the cheapest first."""
+    found = [*_seconds(subject)]
+    if subject.home.spd is not None:
+        found += [
+            *_of_leads(subject, subject.home.spd),
+            *_without_backup(subject),
+            *_others(subject),
+        ]
+    return tuple(sorted(found, key=lambda change: (change.cost_gbp, change.key)))
+
+
+def _change(
+    key: str,
+    made: Callable[[Studied], Studied],
+    *,
+    parts_gbp: float = 0.0,
+    kind: str = "",
+    **said: object,
+) -> Change:
+    row = changes_data()["change"][kind or key]
+    return Change(
+        key, row["words"].format(**said), row["note"].format(**said), parts_gbp, row["hours"], made
+    )
+
+
+def _respd(alter: Callable[[SpdAsWired], SpdAsWired]) -> Callable[[Studied], Studied]:
+    """Return the change of a home that alters the SPD at its board."""
+
+    def made(studied: Studied) -> Studied:
+        home, assumed = studied
+        return (with_spd(home, alter(home.spd)) if home.spd else home), assumed
+
+    return made
+
+
+def _of_leads(subject: Subject, spd: SpdAsWired) -> Iterator[Change]:
+    yield _change("strapped", _strapped)
+    good_m = subject.edition.number("spd.leads_good_m")
+    if total_m(spd) > good_m:
+        yield _change("shorter", _respd(lambda now: of_total(now, good_m)), length_m=good_m)
+    if not why_not_v(subject):
+        yield _change("through", _respd(through))
+        return
+    boxed = through_in_box(subject)
+    if boxed.wired is not None:
+        other = boxed.wired
+        yield _change(
+            "through_box",
+            _respd(lambda _now: other),
+            parts_gbp=boxed.parts_gbp,
+            device=boxed.name,
+        )
+
+
+def _strapped(studied: Studied) -> Studied:
+    """Hold the inductance of the leads at what a strapped pair of them has."""
+    home, assumed = studied
+    item = assumed.inputs["lead_factor"]
+    tied = replace(item, typical=item.low, high=item.low)
+    return home, replace(assumed, inputs={**assumed.inputs, item.name: tied})
+
+
+def _without_backup(subject: Subject) -> Iterator[Change]:
+    """Yield the fuse ahead as back-up, where the SPD's maker accepts one so large."""
+    candidate, leads, fuse_a = subject.spd.candidate, subject.wiring.spd_leads, subject.fuse_ahead_a
+    if candidate is None or candidate.device.spd is None or leads is None or fuse_a is None:
+        return
+    most_a = candidate.device.spd.backup_max_gg_a
+    if candidate.backup.kind not in OWN_BACKUP or fuse_a > most_a:
+        return
+    backup = candidate.backup.device
+    alter = _respd(
+        lambda now: replace(
+            now, backup_fitted=False, lead_l_m=max(0.0, now.lead_l_m - leads.backup_m)
+        )
+    )
+    spared_gbp = backup.price_gbp if backup else 0.0
+    yield _change("no_backup", alter, parts_gbp=-spared_gbp, fuse_a=fuse_a, most_a=most_a)
+
+
+def _others(subject: Subject) -> Iterator[Change]:
+    """Yield each other SPD that suits this enclosure, by its own figures."""
+    taken = subject.spd.candidate
+    if taken is None:
+        return
+    for candidate in subject.spd.candidates:
+        if not candidate.suitable or candidate.device.id == taken.device.id:
+            continue
+        yield _change(
+            f"other {candidate.device.id}",
+            _exchanged(candidate),
+            kind="other",
+            parts_gbp=_price_gbp(candidate) - _price_gbp(taken),
+            device=candidate.device.name,
+            id=candidate.device.id,
+        )
+
+
+def _exchanged(candidate: Candidate) -> Callable[[Studied], Studied]:
+    data = candidate.device.spd
+
+    def alter(now: SpdAsWired) -> SpdAsWired:
+        if data is None:
+            return now
+        return spd_as_wired(
+            data,
+            leads_m=(now.lead_l_m, now.lead_n_m, now.lead_pe_m),
+            csa_mm2=max(now.lead_csa_mm2, data.csa_line_mm2),
+            backup_fitted=candidate.backup.kind in OWN_BACKUP,
+        )
+
+    return _respd(alter)
+
+
+def _price_gbp(candidate: Candidate) -> float:
+    backup = candidate.backup.device if candidate.backup.kind is not BackupKind.CUTOUT else None
+    return candidate.device.price_gbp + (backup.price_gbp if backup else 0.0)
+
+
+def _seconds(subject: Subject) -> Iterator[Change]:
+    """Yield a second SPD at each appliance of the study."""
+    second = second_spd(subject.catalogue)
+    if second is None:
+        return
+    for circuit in subject.home.studied:
+        yield _change(
+            f"second at {circuit.name}",
+            _seconded(circuit.name, second.wired),
+            kind="second",
+            parts_gbp=second.parts_gbp,
+            device=second.device.name,
+            place=circuit.appliance.name if circuit.appliance else circuit.name,
+        )
+
+
+def _seconded(place: str, spd: SpdAsWired) -> Callable[[Studied], Studied]:
+    def made(studied: Studied) -> Studied:
+        home, assumed = studied
+        return with_second(home, place, spd), assumed
+
+    return made
