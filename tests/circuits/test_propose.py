@@ -5,7 +5,7 @@ from typing import Any
 from boardwright.circuits.propose import Prices, Proposal, propose
 from tests.circuits.build import EDITION, NOTHING, home, raw_circuit
 
-PRICES = Prices(rcbo_gbp=24.5, mcb_gbp=3.8, rccb_gbp=28.0)
+PRICES = Prices(rcbo_gbp=24.5, mcb_gbp=3.8, rccbs_gbp={63: 28.0})
 
 
 def _home(count: int, in_a: float) -> list[dict[str, Any]]:
@@ -17,8 +17,8 @@ def _proposed(
     fuse_a: float | None = 100,
     **changes: Any,  # noqa: ANN401 - a survey's raw values
 ) -> Proposal:
-    job = home(circuits, **changes)
-    return propose(job, NOTHING, EDITION, fuse_a=fuse_a, prices=PRICES)
+    supply = {**changes.pop("supply", {}), "cutout_fuse_a": fuse_a}
+    return propose(home(circuits, supply=supply, **changes), NOTHING, EDITION, PRICES)
 
 
 def test_sections_behind_a_larger_fuse_are_forbidden() -> None:
@@ -32,6 +32,17 @@ def test_sections_behind_a_larger_fuse_are_forbidden() -> None:
     assert not _proposed(rings, fuse_a=60).options[1].broken
 
 
+def test_the_least_rccb_that_the_fuse_covers_is_taken() -> None:
+    """96 A of devices behind 100 A: an RCCB of 100 A is covered (bulletin of 2019, method 2)."""
+    rings = [raw_circuit(id=f"r{n}", topology="ring", wanted={"in_a": 32}) for n in range(6)]
+    offered = Prices(24.5, 3.8, {63: 28.0, 80: 33.0, 100: 52.0})
+    options = propose(home(rings), NOTHING, EDITION, offered).options
+    split = next(option for option in options if option.kind == "split load")
+
+    assert split.broken == ()
+    assert split.cost_gbp == 6 * 3.8 + 2 * 52
+
+
 def test_cost_is_the_sum_of_the_devices() -> None:
     """Six circuits: 6 x 24.50; or 6 x 3.80 and two RCCBs of 28.00."""
     by_kind = {option.kind: option.cost_gbp for option in _proposed(_home(6, 16)).options}
@@ -41,7 +52,7 @@ def test_cost_is_the_sum_of_the_devices() -> None:
 
 def test_without_prices_no_cost_is_told() -> None:
     job = home(_home(4, 16))
-    unpriced = propose(job, NOTHING, EDITION, fuse_a=100, prices=Prices(24.5, None, None))
+    unpriced = propose(job, NOTHING, EDITION, Prices(24.5, None, {}))
 
     assert [option.cost_gbp for option in unpriced.options] == [98.0, None]
     assert not any("cost" in reason for reason in unpriced.reasons)

@@ -108,6 +108,12 @@ def _prices(job: Job, halves: Halves, edition: Edition) -> tuple[DivisionWish, .
     )  # fmt: skip
 
 
+def fuse_ahead_a(job: Job) -> float | None:
+    """Return the rating of the fuse just ahead of the board. [A]"""
+    submain = job.supply.submain
+    return submain.fuse_a if submain else job.supply.cutout_fuse_a
+
+
 def _section(
     name: str, half: Sequence[Member], members: Sequence[Member], edition: Edition
 ) -> Section:

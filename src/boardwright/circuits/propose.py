@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
 from boardwright.catalogue.catalogue import Catalogue
+from boardwright.catalogue.devices import DeviceType
+from boardwright.catalogue.devices import Kind as DeviceKind
+from boardwright.circuits.division import fuse_ahead_a
 from boardwright.circuits.plan import plan_circuits
 from boardwright.circuits.rcd import leakage_limit_a
 from boardwright.circuits.results import CircuitPlan, CircuitResult, Section
@@ -19,11 +22,38 @@ KINDS: Final[tuple[Kind, ...]] = ("RCBO on every way", "split load")
 
 @dataclass(frozen=True, slots=True)
 class Prices:
-    """What one device of a kind costs, as the caller's catalogue says; None where it does not."""
+    """What one device of a kind costs, as the caller's catalogue says; None where it does not.
+
+    ``rccbs_gbp`` has a price for each rating, in A, of the RCCBs there are.
+    """
 
     rcbo_gbp: float | None
     mcb_gbp: float | None
-    rccb_gbp: float | None
+    rccbs_gbp: Mapping[float, float | None]
+
+    def rccb_a(self, asked_a: float) -> float:
+        """Return the rating of the RCCB taken: the least that does, else the largest there is."""
+        ratings = sorted(self.rccbs_gbp)
+        return next((r for r in ratings if r >= asked_a), ratings[-1] if ratings else asked_a)
+
+
+def prices_of(devices: Iterable[DeviceType]) -> Prices:
+    """Return the lowest price of each kind among the devices on offer."""
+    offered = tuple(devices)
+    rccbs = [d for d in offered if d.kind is DeviceKind.RCCB and not d.time_delayed]
+    return Prices(
+        rcbo_gbp=_lowest_gbp(offered, DeviceKind.RCBO),
+        mcb_gbp=_lowest_gbp(offered, DeviceKind.MCB),
+        rccbs_gbp={
+            in_a: _lowest_gbp((d for d in rccbs if d.in_a == in_a), DeviceKind.RCCB)
+            for in_a in sorted({d.in_a for d in rccbs if d.in_a is not None})
+        },
+    )
+
+
+def _lowest_gbp(devices: Iterable[DeviceType], kind: DeviceKind) -> float | None:
+    known = (d.price_gbp for d in devices if d.kind is kind and d.price_gbp > 0)
+    return min(known, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +62,15 @@ class Option:
 
     ``down_together`` names the circuits that go off with one trip, RCD by RCD; ``leakage_a`` is
     the standing leakage through the RCD that has most of it, and ``leakage_limit_a`` what it may
-    bear. ``broken`` are sentences about what the rules forbid, ``against`` about what is poor.
+    bear. ``rccbs_a`` are the ratings of its sections' RCCBs. ``broken`` are sentences about what
+    the rules forbid, ``against`` about what is poor.
     """
 
     kind: Kind
     down_together: tuple[tuple[str, ...], ...]
     leakage_a: float
     leakage_limit_a: float
+    rccbs_a: tuple[float, ...]
     cost_gbp: float | None
     broken: tuple[str, ...]
     against: tuple[str, ...]
@@ -62,9 +94,7 @@ class Proposal:
         return self.options[0]
 
 
-def propose(
-    job: Job, catalogue: Catalogue, edition: Edition, *, fuse_a: float | None, prices: Prices
-) -> Proposal:
+def propose(job: Job, catalogue: Catalogue, edition: Edition, prices: Prices) -> Proposal:
     """Weigh both divisions of a home and propose one.
 
     What a rule forbids goes last, then what is poor for a reason of this home; then fewer circuits
@@ -72,8 +102,6 @@ def propose(
 
     Parameters
     ----------
-    fuse_a
-        The fuse ahead of the board, which may cover an RCCB. [A]
     prices
         What devices cost; without them cost decides nothing.
 
@@ -82,7 +110,7 @@ def propose(
     FieldError
         A cable's size or method is none that its table has.
     """
-    options = tuple(_option(kind, job, catalogue, edition, fuse_a, prices) for kind in KINDS)
+    options = tuple(_option(kind, job, catalogue, edition, prices) for kind in KINDS)
     ranked = tuple(sorted(options, key=_rank))
     return Proposal(ranked, tuple(_reasons(ranked)))
 
@@ -92,16 +120,11 @@ def _rank(option: Option) -> tuple[float, ...]:
     return (len(option.broken), len(option.against), option.most_down, cost_gbp)
 
 
-def _option(  # noqa: PLR0917 - what a division follows from
-    kind: Kind,
-    job: Job,
-    catalogue: Catalogue,
-    edition: Edition,
-    fuse_a: float | None,
-    prices: Prices,
-) -> Option:
+def _option(kind: Kind, job: Job, catalogue: Catalogue, edition: Edition, prices: Prices) -> Option:
     wishes = job.wishes.model_copy(update={"division": kind})
     plan = plan_circuits(job.model_copy(update={"wishes": wishes}), catalogue, edition)
+    fuse_a = fuse_ahead_a(job)
+    rccbs_a = tuple(_rating_a(section, plan, fuse_a, prices) for section in plan.sections)
     limit_a = leakage_limit_a(
         edition.number("rcd.leakage_fraction"), edition.number("rcd.additional_idn_a")
     )
@@ -111,8 +134,9 @@ def _option(  # noqa: PLR0917 - what a division follows from
         down_together=tuple(names for _, names in _rcds(plan)),
         leakage_a=leakage_a,
         leakage_limit_a=limit_a,
-        cost_gbp=_cost_gbp(plan, prices),
-        broken=tuple(_broken(plan, fuse_a)),
+        rccbs_a=rccbs_a,
+        cost_gbp=_cost_gbp(plan, rccbs_a, prices),
+        broken=tuple(_broken(plan, rccbs_a, fuse_a)),
         against=tuple(_against(plan, job, limit_a, edition)),
     )
 
@@ -127,20 +151,29 @@ def _rcds(plan: CircuitPlan) -> Iterator[tuple[float, tuple[str, ...]]]:
             yield result.leakage_a, (result.name,)
 
 
-def _cost_gbp(plan: CircuitPlan, prices: Prices) -> float | None:
+def _cost_gbp(plan: CircuitPlan, rccbs_a: Iterable[float], prices: Prices) -> float | None:
     each = [
         prices.rcbo_gbp if result.protection.standard == "RCBO" else prices.mcb_gbp
         for result in plan.circuits
     ]
-    each += [prices.rccb_gbp for _ in plan.sections]
+    each += [prices.rccbs_gbp.get(rating_a) for rating_a in rccbs_a]
     known = [price_gbp for price_gbp in each if price_gbp is not None]
     return sum(known) if len(known) == len(each) else None
 
 
-def _broken(plan: CircuitPlan, fuse_a: float | None) -> Iterator[str]:
-    for section in plan.sections:
+def _rating_a(section: Section, plan: CircuitPlan, fuse_a: float | None, prices: Prices) -> float:
+    """Return the rating of a section's RCCB: of the devices below it, or of the fuse (536.4.202).
+
+    The usual one is all that can be said where the fuse is not known.
+    """
+    usual_a = section.rcd_in_a or 0.0
+    least_a = usual_a if fuse_a is None else min(_sum_a(section, plan), fuse_a)
+    return prices.rccb_a(max(usual_a, least_a))
+
+
+def _broken(plan: CircuitPlan, rccbs_a: Sequence[float], fuse_a: float | None) -> Iterator[str]:
+    for section, rating_a in zip(plan.sections, rccbs_a, strict=True):
         sum_a = _sum_a(section, plan)
-        rating_a = section.rcd_in_a or 0.0
         covered = sum_a <= rating_a or (fuse_a is not None and fuse_a <= rating_a)
         if not covered:
             ahead = "the fuse ahead is not known" if fuse_a is None else f"the fuse is {fuse_a:g} A"

@@ -11,6 +11,7 @@ import sys
 import typer
 
 from boardwright.cli.circuit import circuit
+from boardwright.cli.division import division
 from boardwright.cli.editions import editions_app
 from boardwright.cli.jobs import new, plan, schema, show, working
 from boardwright.cli.serve import serve
@@ -27,7 +28,7 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-for command in (plan, show, working, circuit, surge, new, schema, serve):
+for command in (plan, show, working, circuit, division, surge, new, schema, serve):
     app.command()(command)
 app.add_typer(editions_app, name="edition")
 

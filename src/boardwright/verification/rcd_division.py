@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.catalogue.devices import DeviceType, Kind
-from boardwright.circuits.propose import Option, Prices, Proposal, propose
+from boardwright.circuits.propose import Option, Proposal, prices_of, propose
 from boardwright.core.findings import Finding, Sense
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
-from boardwright.verification.rcd_overload import upstream_a
 from boardwright.verification.say import Point
 from boardwright.verification.work import circuits_of_work, incomer_rcd, keeps_board, rcd_of
 
@@ -23,8 +21,7 @@ def division(facts: Facts) -> Iterator[Finding]:
         facts.job,
         facts.catalogue,
         facts.edition,
-        fuse_a=upstream_a(facts),
-        prices=_prices(facts),
+        prices_of(facts.catalogue.permitted(facts.board.enclosure)),
     )
     taken = "split load" if facts.plan.sections else "RCBO on every way"
     point = Point("rcd.division", "Division", "division", facts.edition.rule("rcd.division"))
@@ -45,23 +42,6 @@ def _said(proposal: Proposal, taken: Option) -> str:
 
 def _in_words(option: Option) -> str:
     return "an RCBO on every way" if option.kind == "RCBO on every way" else "two sections"
-
-
-def _prices(facts: Facts) -> Prices:
-    """Return the lowest price of each kind that the enclosure's maker allows in it."""
-    if facts.board is None:
-        return Prices(None, None, None)
-    allowed = facts.catalogue.permitted(facts.board.enclosure)
-    return Prices(
-        rcbo_gbp=_lowest_gbp(allowed, Kind.RCBO),
-        mcb_gbp=_lowest_gbp(allowed, Kind.MCB),
-        rccb_gbp=_lowest_gbp(allowed, Kind.RCCB),
-    )
-
-
-def _lowest_gbp(devices: tuple[DeviceType, ...], kind: Kind) -> float | None:
-    known = (d.price_gbp for d in devices if d.kind is kind and d.price_gbp > 0)
-    return min(known, default=None)
 
 
 @check

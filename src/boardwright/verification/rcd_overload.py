@@ -8,6 +8,7 @@ from math import inf
 
 from boardwright.board.results import BoardPlan, Role
 from boardwright.catalogue.devices import DeviceType
+from boardwright.circuits.division import fuse_ahead_a
 from boardwright.circuits.results import Section
 from boardwright.core.findings import Finding
 from boardwright.verification.check import check
@@ -57,8 +58,7 @@ def _section(facts: Facts, section: Section, rating_a: float) -> Finding:
 
 def upstream_a(facts: Facts) -> float | None:
     """Return the rating of the fuse just ahead of the board. [A]"""
-    submain = facts.job.supply.submain
-    return submain.fuse_a if submain else facts.job.supply.cutout_fuse_a
+    return fuse_ahead_a(facts.job)
 
 
 @check
