@@ -102,14 +102,6 @@ def test_a_fault_current_below_what_ze_gives_is_doubted() -> None:
 
 
 @pytest.mark.parametrize(
-    ("leakage_a", "verdict"), [(0.009, Verdict.PASS), (0.0091, Verdict.ADVISE)]
-)
-def test_9_ma_is_what_a_30_ma_device_should_carry(leakage_a: float, verdict: Verdict) -> None:
-    """Instrument maker's leakage note, 2018: 30 % of 30 mA (531.3.2)."""
-    assert _verdict("gate.leakage", {f"{RING}.leakage_a": leakage_a}) is verdict
-
-
-@pytest.mark.parametrize(
     ("system", "neutral_mm2", "earthing_mm2", "bond_mm2"),
     [
         # Table 54.8 (trade article; the ladder: Guide to the Wiring Regulations p. 167).

@@ -8,6 +8,7 @@ from boardwright.board.results import Item, Role, Scheme
 from boardwright.catalogue.devices import Kind
 from boardwright.circuits.rcd import trip_chance
 from boardwright.core.findings import Verdict
+from boardwright.gate.judge import judge
 from boardwright.verification.rcd import (
     arc_faults,
     leakage_fits,
@@ -62,7 +63,7 @@ def test_a_socket_in_the_cookers_unit_counts_as_a_socket() -> None:
         (raw_circuit("heat pump", maker_rcd_type="B"), "A", Verdict.FAIL),
         (raw_circuit("heat pump", maker_rcd_type="B"), "B", Verdict.PASS),
         (raw_circuit("heat pump"), "F", Verdict.UNKNOWN),
-        (raw_circuit("EV point"), "A", Verdict.FAIL),
+        (raw_circuit("EV point", ev={"dc_detection": "yes"}), "AC", Verdict.FAIL),
         (raw_circuit("EV point", ev={"dc_detection": "yes"}), "A", Verdict.PASS),
     ],
 )
@@ -92,6 +93,26 @@ def test_leakage_against_thirty_per_cent(
     job = home([raw_circuit(appliances=kit, readings=readings)])
 
     assert verdict(leakage_fits, facts(job, catalogue=leaking(3.5e-3))) is expected
+
+
+@pytest.mark.parametrize(("leakage_a", "expected"), [(0.009, Verdict.PASS), (0.0091, Verdict.FAIL)])
+def test_nine_milliamperes_read_are_what_thirty_should_bear(
+    leakage_a: float, expected: Verdict
+) -> None:
+    """Instrument maker's leakage note, 2018: 30 % of 30 mA (531.3.2). The gate says no more."""
+    job = home([raw_circuit(readings={"leakage_a": leakage_a})])
+    said_by_the_gate = [f for f in judge(job, EDITION) if f.rule.clause == "531.3.2"]
+
+    assert verdict(leakage_fits, facts(job)) is expected
+    assert said_by_the_gate == []
+
+
+@pytest.mark.parametrize(("leakage_a", "told"), [(0.009, False), (0.0105, True)])
+def test_a_reading_is_told_where_no_rcd_is_fitted(leakage_a: float, told: bool) -> None:  # noqa: FBT001 - a column
+    job = home([raw_circuit(readings={"leakage_a": leakage_a})])
+    given = facts(job, board(way("sockets", device(Kind.MCB))))
+
+    assert [f.verdict for f in leakage_fits(given)] == [Verdict.ADVISE] * told
 
 
 def test_leakage_of_a_section_is_that_of_all_its_circuits() -> None:

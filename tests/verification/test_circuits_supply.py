@@ -17,7 +17,7 @@ from boardwright.verification.equipment import (
     dual_supply_notice,
     network_operator_told,
 )
-from boardwright.verification.rcd import sum_on_electrode
+from boardwright.verification.rcd import required, sum_on_electrode, type_suits
 from boardwright.verification.rcd_overload import main_switch_not_overloaded, rccb_not_overloaded
 from boardwright.verification.supply import (
     demand_against_fuse,
@@ -250,6 +250,23 @@ def test_a_charging_points_dc_is_seen(
     given = facts(home([_ev(**declared)]), board(way("ev-point", rcbo(rcd_type=fitted))))
 
     assert verdict(charging_point_dc, given) is expected
+
+
+@pytest.mark.parametrize("declared", [{}, {"dc_detection": "no"}])
+@pytest.mark.parametrize("fitted", ["AC", "A", "F"])
+def test_a_blinded_rcd_is_one_finding(declared: dict[str, str], fitted: str) -> None:
+    given = facts(home([_ev(**declared)]), board(way("ev-point", rcbo(rcd_type=fitted))))
+
+    assert [f.check for f in (*charging_point_dc(given), *type_suits(given))] == ["ev.dc"]
+
+
+@pytest.mark.parametrize("fitted", [device(Kind.MCB), rcbo(idn_a=0.1)])
+def test_a_missing_rcd_is_one_finding(fitted: Any) -> None:  # noqa: ANN401 - a device
+    given = facts(home([_ev(dc_detection="yes")]), board(way("ev-point", fitted)))
+    checks = (charging_point_rcd, charging_point_dc, required, type_suits)
+    failing = [f for run in checks for f in run(given) if f.verdict is Verdict.FAIL]
+
+    assert [f.check for f in failing] == ["ev.rcd"]
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from boardwright.core.findings import Finding, Verdict
 from boardwright.gate.bonding import bonding
 from boardwright.gate.earthing import earthing
 from boardwright.gate.loop import loop
-from boardwright.gate.neutrals import leakage, neutral
+from boardwright.gate.neutrals import neutral
 from boardwright.gate.origin import origin
 from boardwright.gate.rings import ring
 from boardwright.gate.wiring import wiring
@@ -57,4 +57,3 @@ def _of_circuit(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
     yield from wiring(circuit, edition)
     yield from ring(circuit, edition)
     yield neutral(circuit, edition)
-    yield from leakage(circuit, edition)

@@ -61,7 +61,10 @@ def _switched(facts: Facts, result: CircuitResult) -> int:
 def charging_point_dc(facts: Facts) -> Iterator[Finding]:
     """Smooth DC from a charging point must be seen: type B, or 6 mA detection (722.531.3.101)."""
     for point, circuit in _points(facts, "ev.dc", "ev.dc_a"):
-        fitted, _ = rcd_of(facts, facts.plan.circuit(circuit.id))
+        fitted, idn_a = rcd_of(facts, facts.plan.circuit(circuit.id))
+        # Where there is no RCD to be blinded, its own check says so.
+        if idn_a is None:
+            continue
         detects = circuit.ev.dc_detection if circuit.ev else None
         if fitted == "B":
             yield point.passed("Type B sees smooth DC.")
@@ -74,7 +77,7 @@ def charging_point_dc(facts: Facts) -> Iterator[Finding]:
             )
         else:
             yield point.failed(
-                f"The point detects no DC, and type {fitted or 'none'} is blinded by it.",
+                f"The point detects no DC, and type {fitted} is blinded by it.",
                 "Fit type B.",
             )
 

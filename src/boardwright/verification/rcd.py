@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.catalogue.devices import Kind
-from boardwright.circuits.rcd import TYPES, least_rcd_type, rcd_need_keys, trip_chance
+from boardwright.circuits.rcd import (
+    TYPES,
+    leakage_limit_a,
+    least_rcd_type,
+    rcd_need_keys,
+    trip_chance,
+)
 from boardwright.circuits.results import AfddNeed, CircuitResult, RcdNeed
 from boardwright.core.findings import Finding
 from boardwright.job.circuit import Circuit
@@ -36,7 +42,8 @@ def required(facts: Facts) -> Iterator[Finding]:
         why = "; ".join(result.protection.rcd_reasons)
         if idn_a is not None and idn_a <= most_a:
             yield point.passed(f"Behind an RCD of {idn_a * 1000:g} mA, needed for: {why}.")
-        else:
+        # Of a charging point its own check says it.
+        elif circuit.serves != "EV point":
             has = "no RCD" if idn_a is None else f"an RCD of {idn_a * 1000:g} mA only"
             yield point.failed(
                 f"Behind {has}; {most_a * 1000:g} mA is needed for: {why}.", "Fit an RCBO of 30 mA."
@@ -77,8 +84,14 @@ def type_suits(facts: Facts) -> Iterator[Finding]:
     """Ask of the RCD that it sees the residual currents its loads can make (531.3.3)."""
     for circuit, result in circuits_of_work(facts):
         fitted, idn_a = rcd_of(facts, result)
-        if idn_a is not None and fitted:
+        # That a charging point's smooth DC is seen, the check on it says.
+        if idn_a is not None and fitted and not _blinded(circuit, fitted):
             yield _type(facts, circuit, result, fitted)
+
+
+def _blinded(circuit: Circuit, fitted: str) -> bool:
+    detects = circuit.ev is not None and circuit.ev.dc_detection == "yes"
+    return circuit.serves == "EV point" and fitted != "B" and not detects
 
 
 def _type(facts: Facts, circuit: Circuit, result: CircuitResult, fitted: str) -> Finding:
@@ -112,12 +125,17 @@ def _type(facts: Facts, circuit: Circuit, result: CircuitResult, fitted: str) ->
 def leakage_fits(facts: Facts) -> Iterator[Finding]:
     """Hold what leaks all day against 30 % of IdN, lest the RCD trip by itself (531.3.2)."""
     shared = {i for s in facts.plan.sections for i in s.circuit_ids}
-    measured = {r.id for _, r in circuits_of_work(facts) if r.leakage_measured}
-    for _, result in circuits_of_work(facts):
-        _, idn_a = rcd_of(facts, result)
-        if result.id not in shared and idn_a is not None and result.leakage_a > 0:
+    measured = {result.id for result in facts.plan.circuits if result.leakage_measured}
+    worked_on = {result.id for _, result in circuits_of_work(facts)}
+    for result in facts.plan.circuits:
+        idn_a = rcd_of(facts, result)[1] if result.id in worked_on else None
+        if result.id in shared or result.leakage_a == 0:
+            continue
+        if idn_a is not None:
             point = _leakage_point(facts, result.name, result.id, result.leakage_a, idn_a)
             yield _leakage(facts, point, idn_a, read=result.id in measured)
+        elif result.id in measured:
+            yield from _leaks_unguarded(facts, result)
     for section in facts.plan.sections:
         if section.idn_a is not None:
             name = f"Section {section.id.removeprefix('rcd-').upper()}"
@@ -127,8 +145,20 @@ def leakage_fits(facts: Facts) -> Iterator[Finding]:
             )
 
 
+def _leaks_unguarded(facts: Facts, result: CircuitResult) -> Iterator[Finding]:
+    """Tell of a reading that an RCD would not bear, where this work fits none."""
+    idn_a = facts.edition.number("rcd.additional_idn_a")
+    point = _leakage_point(facts, result.name, result.id, result.leakage_a, idn_a)
+    if round(result.leakage_a - (point.limit or 0.0), 9) > 0:
+        yield point.advised(
+            f"{result.leakage_a * 1000:.1f} mA leak to earth, read; this work gives it no RCD, and "
+            f"one of {idn_a * 1000:g} mA should bear {(point.limit or 0.0) * 1000:g} mA at most.",
+            "Find the appliance or the fault that leaks.",
+        )
+
+
 def _leakage_point(facts: Facts, name: str, id_: str, leakage_a: float, idn_a: float) -> Point:
-    limit_a = facts.edition.number("rcd.leakage_fraction") * idn_a
+    limit_a = leakage_limit_a(facts.edition.number("rcd.leakage_fraction"), idn_a)
     rule = facts.edition.rule("rcd.leakage_fraction")
     return Point("rcd.leakage", name, id_, rule, leakage_a, limit_a, "A")
 
