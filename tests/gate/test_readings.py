@@ -150,3 +150,42 @@ def test_on_tn_s_the_sheath_clamp_is_left_alone() -> None:
     assert found is not None
     assert "untouched" in found.remedy
     assert _of("gate.sheath_clamp", {}) is None
+
+
+@pytest.mark.parametrize(
+    ("missing", "said"),
+    [
+        (("r1",), "The ring's r1 was not read."),
+        (("r1", "r2"), "The ring's r1 and r2 were not read."),
+        (("r1", "rn", "r2"), "The ring's r1, rn and r2 were not read."),
+    ],
+)
+def test_ends_that_were_not_read_are_named_in_one_sentence(
+    missing: tuple[str, ...], said: str
+) -> None:
+    changes = {f"{RING}.{name}_ohm": None for name in missing}
+
+    assert [f.message for f in judged(changes) if f.check == "gate.ring"] == [said]
+
+
+@pytest.mark.parametrize(
+    ("read", "said"),
+    [
+        ({"r1_ohm": 99}, "The ring is open in its line."),
+        ({"r1_ohm": 99, "rn_ohm": 99}, "The ring is open in its line and neutral."),
+        (
+            {"r2_ohm": None, "cpc_continuous": "no"},
+            "The ring is open in its protective conductor.",
+        ),
+    ],
+)
+def test_an_open_ring_is_told_with_its_conductor(read: dict[str, object], said: str) -> None:
+    changes = {f"{RING}.{name}": value for name, value in read.items()}
+
+    assert said in [f.message for f in judged(changes) if f.check == "gate.ring"]
+
+
+def test_a_shared_neutral_is_told_by_the_other_circuits_name() -> None:
+    said = judged({f"{RING}.shares_neutral_with": "lights"})
+
+    assert any("shared with Lights:" in f.message for f in said)

@@ -11,8 +11,7 @@ from boardwright.standards.edition import Edition
 
 _WAYS_TO_AN_EARTH = (
     "Ask the network operator for an earth terminal; where none is offered, drive an electrode, "
-    "read it, "
-    "and design the home as TT with RCDs."
+    "read it, and design the home as TT with RCDs."
 )
 
 

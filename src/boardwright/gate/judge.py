@@ -28,7 +28,7 @@ def judge(job: Job, edition: Edition) -> tuple[Finding, ...]:
         *origin(job, edition),
         *_unless_refused(job, edition),
         *loop(job, edition),
-        *(finding for circuit in job.circuits for finding in _of_circuit(circuit, edition)),
+        *(finding for circuit in job.circuits for finding in _of_circuit(circuit, job, edition)),
     )
 
 
@@ -50,10 +50,10 @@ def _unless_refused(job: Job, edition: Edition) -> Iterator[Finding]:
             yield finding
 
 
-def _of_circuit(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
+def _of_circuit(circuit: Circuit, job: Job, edition: Edition) -> Iterator[Finding]:
     # A new circuit has no past to judge; its readings belong to the tests after the work.
     if not circuit.existing:
         return
     yield from wiring(circuit, edition)
     yield from ring(circuit, edition)
-    yield neutral(circuit, edition)
+    yield neutral(circuit, job, edition)

@@ -50,7 +50,7 @@ def electrode(job: Job, edition: Edition) -> Finding:
     if ra_ohm <= limit_ohm:
         return point.passed(f"RA {ra_ohm:g} Ω, at most {limit_ohm:g} Ω counting as stable.")
     return point.advised(
-        f"RA {ra_ohm:g} Ω is over {limit_ohm:g} Ω and may not stay so in dry or frozen ground.",
+        f"RA {ra_ohm:g} Ω is over {limit_ohm:g} Ω: it may grow much in dry or frozen ground.",
         "Drive a second rod or a deeper one, and read again.",
     )
 

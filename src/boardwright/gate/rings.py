@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardwright.core.findings import Finding, Sense
-from boardwright.gate.say import Reading, judged
+from boardwright.gate.say import Reading, in_a_row, judged
 from boardwright.job.circuit import Circuit
 from boardwright.standards.edition import Edition
 
+_CONDUCTORS = ("line", "neutral", "protective conductor")
 _WAYS_WITH_A_RING = (
     "Find the break and mend it; else split the ring where it is open into "
     "radials on devices of 20 A."
@@ -27,14 +28,16 @@ def ring(circuit: Circuit, edition: Edition) -> Iterator[Finding]:
         or (r2_ohm is None and circuit.readings.cpc_continuous != "no")
     ):
         yield point.unknown(
-            f"Of the ring's ends {_missing(circuit)} was not read.",
+            _not_read(circuit),
             "Read line, neutral and protective conductor end to end, both ends off their "
             "terminals.",
         )
         return
     open_ohm = edition.number("gate.ring_open_ohm")
-    if r2_ohm is None or max(r1_ohm, rn_ohm, r2_ohm) >= open_ohm:
-        yield point.failed("The ring is open.", _WAYS_WITH_A_RING)
+    ends_ohm = zip(_CONDUCTORS, (r1_ohm, rn_ohm, r2_ohm), strict=True)
+    broken = [name for name, ohm in ends_ohm if ohm is None or ohm >= open_ohm]
+    if r2_ohm is None or broken:
+        yield point.failed(f"The ring is open in its {in_a_row(broken)}.", _WAYS_WITH_A_RING)
         return
     yield _line_against_neutral(circuit, r1_ohm, rn_ohm, edition)
     yield from _cpc_against_line(circuit, r1_ohm, r2_ohm, edition)
@@ -45,9 +48,10 @@ def _ends_ohm(circuit: Circuit) -> tuple[float | None, float | None, float | Non
     return readings.r1_ohm, readings.rn_ohm, readings.r2_ohm
 
 
-def _missing(circuit: Circuit) -> str:
+def _not_read(circuit: Circuit) -> str:
     named = zip(("r1", "rn", "r2"), _ends_ohm(circuit), strict=True)
-    return ", ".join(name for name, value in named if value is None)
+    missing = [name for name, value in named if value is None]
+    return f"The ring's {in_a_row(missing)} {'was' if len(missing) == 1 else 'were'} not read."
 
 
 def _line_against_neutral(

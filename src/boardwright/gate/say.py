@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from boardwright.core.findings import Rule, Sense
@@ -37,6 +38,12 @@ def judged(
         sense=reading.sense,
         before_work=True,
     )
+
+
+def in_a_row(names: Sequence[str]) -> str:
+    """Return names as a sentence lists them: r1, rn and r2."""
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def covering_row(table: Table, value: float) -> str | None:

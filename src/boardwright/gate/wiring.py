@@ -10,7 +10,11 @@ from boardwright.gate.say import Reading, judged
 from boardwright.job.circuit import Circuit
 from boardwright.standards.edition import Edition
 
-_CRUMBLING = frozenset({"rubber", "fabric", "lead-sheathed"})
+_CRUMBLING = {
+    "rubber": "insulated with rubber",
+    "fabric": "insulated with fabric",
+    "lead-sheathed": "lead-sheathed",
+}
 _LEFT_OFF = "or leave it off, isolated and labelled, with the owner's written agreement"
 
 
@@ -74,10 +78,10 @@ def condition(circuit: Circuit, edition: Edition) -> Finding:
         )
     if found in _CRUMBLING:
         return point.failed(
-            f"The cable is {found}: its insulation may crumble when it is moved.",
+            f"The cable is {_CRUMBLING[found]}: its insulation may crumble when it is moved.",
             f"Rewire it, {_LEFT_OFF}. Joining it on in a closed box, hardly moved, only puts "
             "this off: "
-            "what is potentially dangerous cannot be certified around.",
+            "a danger that is known cannot be certified around.",
         )
     if found == "aluminium":
         return point.failed(
