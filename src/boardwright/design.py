@@ -7,7 +7,7 @@ value; no stage edits an earlier one, reads a file or a clock.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from boardwright import __version__
@@ -40,6 +40,15 @@ from boardwright.wiring.wire import wire
 
 SPD_TRIES = 3
 """How many suitable SPDs are wired before the best of them is taken."""
+
+
+Told = Callable[[str, float], None]
+"""Is told what is being worked out and which fraction of all is done; may raise to end the work."""
+
+_PLANNED = 0.05
+"""Fraction of a design's work that its circuits are."""
+_WIRED, _STUDIED = 0.5, 0.9
+"""Fractions of a scheme's work that are done once its boards are wired, and its surge studied."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +129,17 @@ class _Given:
 
 
 def design(
-    job: Job, catalogue: Catalogue, edition: Edition, assumed: Assumptions | None = None
+    job: Job,
+    catalogue: Catalogue,
+    edition: Edition,
+    assumed: Assumptions | None = None,
+    *,
+    told: Told = lambda _words, _fraction: None,
 ) -> Design:
     """Work out a board for a job. The same job always gives the same design.
 
     ``assumed`` are the surge study's assumptions; left out, those that come with the program.
+    ``told`` hears how far it is; it changes nothing of the answer.
 
     Raises
     ------
@@ -139,7 +154,11 @@ def design(
     plan = plan_circuits(job, catalogue, asked)
     need = surge_need(job, asked)
     given = _Given(job, catalogue, asked, assumed or load_assumptions(), plan, need)
-    variants = tuple(_variant(scheme, given) for scheme in schemes(job, catalogue))
+    asked_for = schemes(job, catalogue)
+    variants = tuple(
+        _variant(scheme, given, _share(told, number, len(asked_for)))
+        for number, scheme in enumerate(asked_for)
+    )
     variants = tuple(sorted(variants, key=lambda variant: variant.rank))
     return Design(
         job=job,
@@ -154,18 +173,30 @@ def design(
     )
 
 
-def _variant(scheme: Scheme, given: _Given) -> Variant:
+def _share(told: Told, number: int, count: int) -> Told:
+    """Return who is told of one scheme among several: its fractions become those of all."""
+    return lambda words, fraction: told(
+        words, _PLANNED + (1 - _PLANNED) * (number + fraction) / count
+    )
+
+
+def _variant(scheme: Scheme, given: _Given, told: Told) -> Variant:
     """Work out one scheme: wire each SPD worth a try, take one, study and check it.
 
     The loop is here to be seen: lead length depends on the arrangement, so whether an SPD
     keeps within the lead rule is known only once it is wired. Among those that do, the
     order of the choice stands.
     """
-    wired = [_wired(board, spd, given) for board, spd in _boards(scheme, given)]
+    wired: list[_Wired] = []
+    for board, spd in _boards(scheme, given):
+        told(f"{scheme.value}: order and wiring", _WIRED * len(wired) / SPD_TRIES)
+        wired.append(_wired(board, spd, given))
+    told(f"{scheme.value}: what a surge leaves", _WIRED)
     board, spd, arrangement, wiring = min(wired, key=lambda tried: _lead_class(tried[3], given))
     home = home_surge(given.job, given.catalogue, given.edition, spd, wiring)
     rule = LeadRule(given.edition.number("spd.lead_v_per_m"))
     surge = study(home, given.assumed, rule)
+    told(f"{scheme.value}: checks", _STUDIED)
     facts = Facts(
         job=given.job,
         edition=given.edition,

@@ -15,8 +15,9 @@ from boardwright.store.errors import UnknownJob
 from boardwright.web.guard import ALWAYS
 from boardwright.web.page import Page, render
 from boardwright.web.views.papers import UnknownPaper
+from boardwright.web.work import UnknownWork
 
-_GONE = (UnknownJob, UnknownPaper)
+_GONE = (UnknownJob, UnknownPaper, UnknownWork)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.errors import BoardwrightError
-from boardwright.design import Design, design
+from boardwright.design import Design, Told, design
 from boardwright.job.edit import Edit, edited
 from boardwright.job.job import Job
 from boardwright.job.read import parse_job
@@ -20,6 +20,7 @@ from boardwright.store.records import Listed, Stamp, Version
 from boardwright.store.store import Store
 from boardwright.web.folder import Beside
 from boardwright.web.kept import Kept
+from boardwright.web.work import Work, Works
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,7 @@ class Jobs:
         """
         self.store = store
         self.now = now
+        self.works = Works()
         self._own_figures = own_figures
         self._catalogue = load_catalogue()
         self._read: Kept[Job] = Kept()
@@ -108,7 +110,7 @@ class Jobs:
         """
         return self.designed(self.load(job_id, number))
 
-    def designed(self, job: Job) -> Design:
+    def designed(self, job: Job, told: Told = lambda _words, _fraction: None) -> Design:
         """Return the design of a job, worked out once for each content.
 
         Raises
@@ -119,7 +121,19 @@ class Jobs:
         # Own figures are read afresh, as files are: an edit shows at once.
         edition = load_edition(job.edition, self._own_figures)
         key = _key(edition.digest, job.model_dump_json())
-        return self._designed.get(key, lambda: design(job, self._catalogue, edition))
+        return self._designed.get(key, lambda: design(job, self._catalogue, edition, told=told))
+
+    def begin_design(self, job_id: str, edits: Sequence[Edit] = ()) -> Work:
+        """Begin to work out a home as it stands, or with fields set and nothing saved.
+
+        Raises
+        ------
+        BoardwrightError
+            The store has no such home, or the edits make no job.
+        """
+        job = self.variant(job_id, edits) if edits else self.load(job_id)
+        name = _key(job.model_dump_json())[:16]
+        return self.works.begin(name, lambda told: self.designed(job, told))
 
     def variant(self, job_id: str, edits: Sequence[Edit], number: int | None = None) -> Job:
         """Return a home with fields set, and nothing saved.

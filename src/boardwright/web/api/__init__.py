@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from boardwright.web.api import changes, events, homes, results
+from boardwright.web.api import changes, events, homes, results, work
 
 router = APIRouter(prefix="/api")
-for part in (homes, changes, events, results):
+for part in (homes, changes, events, results, work):
     router.include_router(part.routes)
 
 __all__ = ["router"]
