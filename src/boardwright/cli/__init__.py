@@ -10,6 +10,7 @@ import sys
 
 import typer
 
+from boardwright.cli.choices import surge_choices
 from boardwright.cli.circuit import circuit
 from boardwright.cli.division import division
 from boardwright.cli.editions import editions_app
@@ -28,7 +29,7 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-for command in (plan, show, working, circuit, division, surge, new, schema, serve):
+for command in (plan, show, working, circuit, division, surge, surge_choices, new, schema, serve):
     app.command()(command)
 app.add_typer(editions_app, name="edition")
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 from boardwright.board.results import Scheme
 from boardwright.design import Design
@@ -13,6 +14,7 @@ from boardwright.surge.decisions import (
     Reach,
     Spread,
     Subject,
+    Tried,
     Weighed,
     cleared,
     reaches,
@@ -72,3 +74,47 @@ def choices(
     progress("many surges drawn")
     many = spread(home, assumed, draws=draws, seed=seed)
     return Choices(table, far, ways, many, design.edition.number("spd.distance_m"))
+
+
+def choices_json(choices: Choices) -> str:
+    """Return every figure behind the answers as JSON."""
+    data = {
+        "leads_and_places": [_weighed(each) for each in choices.weighed],
+        "reach": [asdict(each) for each in choices.reaches],
+        "clearing": [_cleared(each) for each in choices.cleared],
+        "spread": asdict(choices.spread),
+        "rule_m": choices.rule_m,
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _weighed(each: Weighed) -> dict[str, object]:
+    variant = each.variant
+    return {
+        "key": variant.key,
+        "words": variant.words,
+        "basis": variant.basis,
+        "possible": variant.home is not None,
+        "places": [asdict(band) for band in each.places],
+    }
+
+
+def _cleared(each: Cleared) -> dict[str, object]:
+    return {
+        "now": asdict(each.now),
+        "ways": [_tried(tried) for tried in each.ways],
+        "nearest": _tried(each.nearest) if each.nearest else None,
+    }
+
+
+def _tried(tried: Tried) -> dict[str, object]:
+    change = tried.change
+    return {
+        "key": change.key,
+        "words": change.words,
+        "note": change.note,
+        "parts_gbp": round(change.parts_gbp, 2),
+        "work_h": change.work_h,
+        "places": [asdict(band) for band in tried.places],
+        "spds": [asdict(load) for load in tried.loads],
+    }

@@ -2,7 +2,7 @@
 
 from boardwright.surge.decisions.clear import Cleared, Tried, cleared
 from boardwright.surge.decisions.reach import Reach, ReachPoint, reaches
-from boardwright.surge.decisions.runs import PlaceBand, bands_of
+from boardwright.surge.decisions.runs import PlaceBand, SpdLoad, bands_of
 from boardwright.surge.decisions.spread import PlaceSpread, Rank, Spread, spread
 from boardwright.surge.decisions.subject import Subject
 from boardwright.surge.decisions.variants import Variant, Weighed, variants, weighed
@@ -14,6 +14,7 @@ __all__ = [
     "Rank",
     "Reach",
     "ReachPoint",
+    "SpdLoad",
     "Spread",
     "Subject",
     "Tried",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from boardwright.surge.decisions.changes import Change, changes
-from boardwright.surge.decisions.runs import PlaceBand, bands_of, side_by_side
+from boardwright.surge.decisions.runs import PlaceBand, SpdLoad, bands_of, loads_of, side_by_side
 from boardwright.surge.decisions.subject import Subject
 
 _MOST_SHOWN = 3
@@ -17,10 +17,15 @@ _MOST_PAIRS = 8
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """A change and what it leaves at every place, solved with its uncertain inputs."""
+    """A change, what it leaves at every place with its uncertain inputs, what its SPDs carry."""
 
     change: Change
     places: tuple[PlaceBand, ...]
+    loads: tuple[SpdLoad, ...]
+
+    def clears(self, place: str) -> bool:
+        """Tell whether a place is brought under its withstand with no SPD overloaded."""
+        return self.at(place).passes and not any(load.overloaded for load in self.loads)
 
     def at(self, place: str) -> PlaceBand:
         """Return what is left at one place."""
@@ -50,7 +55,7 @@ def cleared(subject: Subject, now: tuple[PlaceBand, ...]) -> tuple[Cleared, ...]
 
 
 def _cleared(subject: Subject, now: PlaceBand, single: list[Tried]) -> Cleared:
-    ways = [tried for tried in single if tried.at(now.place).passes]
+    ways = [tried for tried in single if tried.clears(now.place)]
     if not ways:
         ways = list(_by_two(subject, now, single))
     nearest = min(single, key=lambda tried: tried.at(now.place).band.p95_v, default=None)
@@ -67,7 +72,7 @@ def _by_two(subject: Subject, now: PlaceBand, single: list[Tried]) -> Iterator[T
     ]
     for pair in sorted(pairs, key=lambda change: (change.cost_gbp, change.key))[:_MOST_PAIRS]:
         tried = _tried(subject, pair)
-        if tried.at(now.place).passes:
+        if tried.clears(now.place):
             yield tried
             return
 
@@ -80,4 +85,4 @@ def _alike(first: Change, second: Change) -> bool:
 
 def _tried(subject: Subject, change: Change) -> Tried:
     home, assumed = change.made((subject.home, subject.assumed))
-    return Tried(change, bands_of(home, assumed))
+    return Tried(change, bands_of(home, assumed), loads_of(home, assumed))

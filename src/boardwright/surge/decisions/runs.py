@@ -11,6 +11,7 @@ import numpy as np
 
 from boardwright.surge.assumptions import Assumptions
 from boardwright.surge.bands import (
+    BOARD,
     PEAKS_S,
     STANDARD_SURGE,
     Band,
@@ -21,16 +22,37 @@ from boardwright.surge.bands import (
     places_of,
     worse,
 )
+from boardwright.surge.build import network_of
+from boardwright.surge.elements import Varistor
 from boardwright.surge.home import HomeSurge
 from boardwright.surge.network import SurgeNetwork
 from boardwright.surge.prepare import STEP_RULES, Accuracy, Watch, prepare
 from boardwright.surge.solver import crest
 from boardwright.surge.waves import run_prepared
 
+
+@dataclass(frozen=True, slots=True)
+class SpdLoad:
+    """What one varistor carries of the surge, against what its device is rated for."""
+
+    name: str
+    current_a: float
+    energy_j: float
+    limit_a: float | None
+
+    @property
+    def overloaded(self) -> bool:
+        """True where the current is above the device's rating."""
+        return self.limit_a is not None and self.current_a > self.limit_a
+
+
 Given = TypeVar("Given")
 Found = TypeVar("Found")
 
 _CORES = 2
+_FULL_S = 60e-6
+"""A varistor's energy comes with the tail of the surge."""
+
 _QUICK = STEP_RULES[Accuracy.QUICK]
 
 
@@ -70,6 +92,25 @@ def bands_of(
     )
 
 
+def loads_of(
+    home: HomeSurge, assumed: Assumptions, *, surge: NamedSurge = STANDARD_SURGE
+) -> tuple[SpdLoad, ...]:
+    """Return what each varistor of a home carries, its inputs at their typical values."""
+    network = network_of(home, surge.wave, assumed)
+    ready = prepare(network, Watch((ends_of(BOARD)[0],)), _QUICK, balance=False)
+    solution = run_prepared(ready, _FULL_S)
+    return tuple(
+        SpdLoad(
+            part.name,
+            crest(solution.t_s, np.abs(solution.current_a(part.name))),
+            solution.energy_j(part.name),
+            part.imax_8x20_a,
+        )
+        for part in network.elements
+        if isinstance(part, Varistor)
+    )
+
+
 def rated(home: HomeSurge) -> tuple[tuple[str, str, float], ...]:
     """Return place, appliance and rated impulse voltage of each place, the board first."""
     appliances = [
@@ -77,7 +118,7 @@ def rated(home: HomeSurge) -> tuple[tuple[str, str, float], ...]:
         for circuit in home.studied
         if circuit.appliance is not None
     ]
-    return (("board", "", home.board_uw_v), *appliances)
+    return ((BOARD, "", home.board_uw_v), *appliances)
 
 
 def side_by_side(work: Callable[[Given], Found], given: Iterable[Given]) -> list[Found]:

@@ -66,4 +66,6 @@ def _wired(data: SpdData) -> SpdAsWired:
     lead_m = changes_data()["second"]["lead_m"]
     leads_m = (lead_m, lead_m, lead_m)
     # The breaker of the circuit stands ahead of it, far away: no back-up in its own leads.
-    return spd_as_wired(data, leads_m=leads_m, csa_mm2=data.csa_line_mm2, backup_fitted=False)
+    wired = spd_as_wired(data, leads_m=leads_m, csa_mm2=data.csa_line_mm2, backup_fitted=False)
+    # A Type 3 has no Imax: what its test drives through it is the most it is proved for.
+    return replace(wired, imax_8x20_a=data.imax_8x20_a or data.in_8x20_a)
