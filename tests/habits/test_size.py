@@ -16,6 +16,7 @@ PARAMETERS = 6
 # Functions that may take more parameters, each with its reason.
 MANY_PARAMETERS: dict[str, str] = {
     "cli.circuit.circuit": "one option for each thing that is known of a circuit",
+    "cli.serve.serve": "one option for each thing that may be chosen of a server",
 }
 
 

@@ -51,7 +51,9 @@ def test_every_answer_carries_its_headers(path: str, client: Client) -> None:
     headers = client.get(path).headers
 
     assert headers["x-content-type-options"] == "nosniff"
-    assert headers["referrer-policy"] == "no-referrer"
+    # With no-referrer a form of this page itself would come from "null" (Fetch, "append a request
+    # Origin header").
+    assert headers["referrer-policy"] == "same-origin"
     policy = headers["content-security-policy"]
     assert "default-src 'none'" in policy
     assert "unsafe" not in policy

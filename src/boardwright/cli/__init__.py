@@ -14,7 +14,9 @@ from boardwright.cli.choices import surge_choices
 from boardwright.cli.circuit import circuit
 from boardwright.cli.division import division
 from boardwright.cli.editions import editions_app
+from boardwright.cli.electrode import electrode
 from boardwright.cli.jobs import new, plan, schema, show, working
+from boardwright.cli.ring import ring
 from boardwright.cli.serve import serve
 from boardwright.cli.surge import surge
 from boardwright.core.errors import BoardwrightError
@@ -29,7 +31,20 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-for command in (plan, show, working, circuit, division, surge, surge_choices, new, schema, serve):
+for command in (
+    plan,
+    show,
+    working,
+    circuit,
+    ring,
+    electrode,
+    division,
+    surge,
+    surge_choices,
+    new,
+    schema,
+    serve,
+):
     app.command()(command)
 app.add_typer(editions_app, name="edition")
 

@@ -10,7 +10,7 @@ import typer
 from boardwright.cli.options import OwnFigures
 
 
-def serve(
+def serve(  # noqa: PLR0917 - one option for each thing that may be chosen
     folder: Annotated[
         Path | None,
         typer.Argument(help="Folder with job files, or one of them: read, and written back."),
@@ -21,11 +21,27 @@ def serve(
         str | None,
         typer.Option(help="File or PostgreSQL address that keeps the homes; else a file of yours."),
     ] = None,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Serve paired devices of the local network too.")
+    ] = False,
+    address: Annotated[str, typer.Option(help="With --lan: this machine's address there.")] = "",
+    certificate: Annotated[
+        Path | None, typer.Option(help="With --lan: a certificate of yours (PEM).")
+    ] = None,
+    key: Annotated[Path | None, typer.Option(help="Its key (PEM, without a password).")] = None,
+    plain: Annotated[
+        bool, typer.Option("--plain", help="With --lan: without HTTPS; others can listen.")
+    ] = False,
 ) -> None:
-    """Open the page on this machine; nobody else can reach it."""
-    from boardwright.web.serve import run
+    """Open the page on this machine; with --lan also for paired devices of the local network."""
+    from boardwright.core.errors import FieldError
+    from boardwright.web.serve import Lan, run
 
-    run(folder, port, own_figures, store)
+    if not lan and (address or certificate or key or plain):
+        expected = "--lan with --address, --certificate, --key and --plain"
+        raise FieldError("--lan", None, expected)
+    network = Lan(address, certificate, key, plain) if lan else None
+    run(folder, port, own_figures, store, network)
 
 
 __all__ = ["serve"]

@@ -24,7 +24,7 @@ _CAUTION = (
 
 def circuit_text(reply: Reply) -> str:
     """Return the answer as text: the circuit, what is found, what was asked, the ways out."""
-    parts = [heading(_title(reply)), _assumed(reply), *map(_finding, reply.findings)]
+    parts = [heading(_title(reply)), _assumed(reply), *map(finding_text, reply.findings)]
     parts += [*_answers(reply), *_protection(reply), *_ways(reply.ways_out), paragraph(_CAUTION)]
     return "\n".join(part for part in parts if part) + "\n"
 
@@ -72,7 +72,8 @@ def _assumed(reply: Reply) -> str:
     return paragraph(f"Assumed: {'; '.join(said)}.") + "\n" if said else ""
 
 
-def _finding(finding: Finding) -> str:
+def finding_text(finding: Finding) -> str:
+    """Return a finding as text: its verdict, what is found, what to do, its source."""
     lines = [paragraph(sentence(finding.message), hanging=f"{verdict_word(finding.verdict):<11}")]
     if finding.remedy and finding.verdict is not Verdict.PASS:
         lines.append(paragraph(f"Do: {sentence(finding.remedy)}", _INDENT))

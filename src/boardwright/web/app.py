@@ -5,15 +5,30 @@ from __future__ import annotations
 from fastapi import FastAPI
 
 from boardwright.web import api, assets, faults, pages
+from boardwright.web.access import Access
+from boardwright.web.compress import Compress
+from boardwright.web.gate import Gate
 from boardwright.web.guard import Guard
+from boardwright.web.intake import Intake
 from boardwright.web.jobs import Jobs
 
 
-def create_app(jobs: Jobs) -> FastAPI:
-    """Return the application over the homes; all that it keeps lives in ``jobs``."""
-    app = FastAPI(title="Boardwright", docs_url=None, redoc_url=None)
+def create_app(jobs: Jobs, access: Access | None = None) -> FastAPI:
+    """Return the application over the homes; all that it keeps lives in ``jobs``.
+
+    Without ``access`` it answers on this machine only.
+    """
+    access = access or Access()
+    app = FastAPI(
+        title="Boardwright", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json"
+    )
     app.state.jobs = jobs
-    app.add_middleware(Guard)
+    app.state.access = access
+    # The last that is added is the first that a request meets.
+    app.add_middleware(Intake)
+    app.add_middleware(Gate, access=access)
+    app.add_middleware(Compress)
+    app.add_middleware(Guard, access=access)
     app.include_router(pages.router)
     app.include_router(api.router)
     app.include_router(assets.files)

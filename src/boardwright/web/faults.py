@@ -14,10 +14,11 @@ from boardwright.documents.pack import PackError
 from boardwright.store.errors import UnknownJob
 from boardwright.web.guard import ALWAYS
 from boardwright.web.page import Page, render
+from boardwright.web.sessions import UnknownDevice
 from boardwright.web.views.papers import UnknownPaper
 from boardwright.web.work import UnknownWork
 
-_GONE = (UnknownJob, UnknownPaper, UnknownWork)
+_GONE = (UnknownDevice, UnknownJob, UnknownPaper, UnknownWork)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,17 +38,9 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(Exception, _broken)
 
 
-def refuse_foreign(request: Request) -> None:
-    """Refuse a form that a page of another site sent.
-
-    Raises
-    ------
-    HTTPException
-        The browser says that the form came from elsewhere.
-    """
-    site = request.headers.get("sec-fetch-site", "same-origin")
-    if site not in ("same-origin", "none"):
-        raise HTTPException(403, "That form was sent by another site, and nothing was changed.")
+def refusal(request: Request, status: int, said: str) -> Response:
+    """Return a refusal in one sentence, as a page or as JSON."""
+    return _fault(request, status, FaultView(said, ()))
 
 
 def _told(request: Request, error: Exception) -> Response:

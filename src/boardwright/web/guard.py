@@ -6,17 +6,18 @@ import base64
 import hashlib
 import re
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import MutableHeaders
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-_LOOPBACK = re.compile(r"(?:127\.0\.0\.1|localhost|\[::1\])(?::\d{1,5})?", re.IGNORECASE)
+from boardwright.web.access import Access
 
 _STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 
 ALWAYS = {
     "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
+    # To this page itself the browser says where a form came from; to nobody else.
+    "Referrer-Policy": "same-origin",
     "X-Frame-Options": "DENY",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
@@ -25,15 +26,12 @@ ALWAYS = {
 
 
 class Guard:
-    """Refuses a foreign Host, and gives every answer its headers.
+    """Refuses a foreign Host, and gives every answer its headers."""
 
-    A page of another site could reach a loopback server under a name of its own choosing;
-    the Host it then sends gives it away.
-    """
-
-    def __init__(self, app: ASGIApp) -> None:
+    def __init__(self, app: ASGIApp, access: Access) -> None:
         """Stand before an application."""
         self.app = app
+        self.access = access
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or refuse it."""
@@ -48,13 +46,16 @@ class Guard:
                     headers.setdefault(name, value)
             await send(message)
 
-        if _LOOPBACK.fullmatch(Headers(scope=scope).get("host", "")):
+        if self.access.answers_to(scope):
             await self.app(scope, receive, with_headers)
         else:
-            refusal = PlainTextResponse(
-                "This page answers only on this machine: open it at 127.0.0.1.\n", 400
-            )
+            refusal = PlainTextResponse(self._refusal(), 400)
             await refusal(scope, receive, with_headers)
+
+    def _refusal(self) -> str:
+        if self.access.network:
+            return "This page does not go by that name: open it at the address it was started with."
+        return "This page answers only on this machine: open it at 127.0.0.1.\n"
 
 
 def policy(drawing: str = "") -> str:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
+from boardwright.web.access import Access
 from boardwright.web.jobs import Jobs
 
 
@@ -15,7 +16,16 @@ def _jobs(request: Request) -> Jobs:
     return jobs
 
 
+def _access(request: Request) -> Access:
+    access = request.app.state.access
+    assert isinstance(access, Access)  # noqa: S101 - put there by create_app
+    return access
+
+
 Homes = Annotated[Jobs, Depends(_jobs)]
 """What a route takes to reach the homes."""
 
-__all__ = ["Homes"]
+Doors = Annotated[Access, Depends(_access)]
+"""What a route takes to reach the devices that were let in."""
+
+__all__ = ["Doors", "Homes"]

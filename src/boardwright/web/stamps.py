@@ -8,13 +8,17 @@ from urllib.parse import unquote
 from starlette.requests import Request
 
 from boardwright.store.records import LONGEST_WHO, LONGEST_WHY, Stamp
+from boardwright.web.sessions import Device
 
 COOKIE = "who"
 NOBODY = "this device"
 
 
 def who_of(request: Request) -> str:
-    """Return the name given on the device that asks; a cookie holds it, percent-encoded."""
+    """Return the name of the device that asks: given at pairing, or on this machine in a cookie."""
+    device = getattr(request.state, "device", None)
+    if isinstance(device, Device):
+        return device.name
     name = unquote(request.cookies.get(COOKIE, "")).strip()
     return name if name and name.isprintable() and len(name) <= LONGEST_WHO else NOBODY
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from boardwright.web.pages import board, design, homes, papers, site, surge, survey
+from boardwright.web.pages import board, circuits, design, devices, homes, papers, site, surge, survey
 
 router = APIRouter()
-for part in (homes, survey, design, board, surge, site, papers):
+for part in (homes, devices, survey, design, circuits, board, surge, site, papers):
     router.include_router(part.pages)
 
 __all__ = ["router"]

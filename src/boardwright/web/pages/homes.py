@@ -8,7 +8,6 @@ from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from boardwright.documents.board_drawing import board_svg, page_ink
-from boardwright.web import faults
 from boardwright.web.choice import COOKIE, KEPT_S, look_of, way_back
 from boardwright.web.drawing import small
 from boardwright.web.guard import FILE_POLICY
@@ -44,11 +43,8 @@ def small_board(job_id: str, jobs: Homes, look: str = "") -> Response:
 
 
 @pages.post("/look")
-def choose(
-    request: Request, look: Annotated[str, Form()], back: Annotated[str, Form()] = "/"
-) -> Response:
+def choose(look: Annotated[str, Form()], back: Annotated[str, Form()] = "/") -> Response:
     """Keep the chosen look, and go back to where it was chosen."""
-    faults.refuse_foreign(request)
     answer = RedirectResponse(way_back(back), 303)
     answer.set_cookie(
         COOKIE, look_of(look).name, max_age=int(KEPT_S), httponly=True, samesite="strict"
