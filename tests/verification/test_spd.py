@@ -11,7 +11,6 @@ from boardwright.verification.check import all_checks
 from boardwright.verification.spd import (
     connections_thick_enough,
     decline_stands,
-    fuse_ahead_carries_the_surge,
     needed,
     risk_level_shown,
     suits,
@@ -23,6 +22,7 @@ from boardwright.verification.spd_place import (
     insulation_readings_count,
     second_spd,
 )
+from boardwright.verification.spd_withstand import home_fuse_carries_the_surge
 from tests.spd.samples import SITE, home, home_with
 from tests.verification.spd_samples import choice, conductor, facts, items, one
 
@@ -146,16 +146,16 @@ def test_a_house_fuse_may_open_before_the_spd_is_at_its_limit() -> None:
     """60 A: 25.3 kA of 8/20 as an upper bound, below 40 kA; 100 A: 43.9 kA, above."""
     small, large = (home_with({"cutout_fuse_a": fuse_a}) for fuse_a in (60, 100))
 
-    found = one(fuse_ahead_carries_the_surge, facts(small, choice(small)))
+    found = one(home_fuse_carries_the_surge, facts(small, choice(small)))
 
     assert (found.verdict, found.value) == (Verdict.ADVISE, 40_000)
-    assert not list(fuse_ahead_carries_the_surge(facts(large, choice(large))))
+    assert one(home_fuse_carries_the_surge, facts(large, choice(large))).value is None
 
 
 def test_a_type_1_s_long_surge_exceeds_a_100_a_fuse() -> None:
     job = home(external_lps="III")
 
-    found = one(fuse_ahead_carries_the_surge, facts(job, choice(job)))
+    found = one(home_fuse_carries_the_surge, facts(job, choice(job)))
 
     assert "10/350" in found.message
     assert found.limit == pytest.approx(10_264, abs=1)

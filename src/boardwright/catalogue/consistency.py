@@ -81,9 +81,11 @@ def _kind(device: DeviceType) -> Iterator[EntryError]:
 
 
 def _backup(device: DeviceType, catalogue: Catalogue) -> Iterator[EntryError]:
-    tested = device.spd.backup_mcb if device.spd else ""
-    if not tested:
+    if device.spd is None:
         return
-    breaker = catalogue.devices.get(tested)
-    if breaker is None or breaker.kind is not Kind.MCB:
-        yield EntryError("device", device.id, "spd.backup_mcb", tested, "the id of an MCB")
+    named = [("spd.backup_mcb", device.spd.backup_mcb)]
+    named += [("spd.tested.mcb", pairing.mcb) for pairing in device.spd.tested]
+    for field, mcb in named:
+        breaker = catalogue.devices.get(mcb)
+        if mcb and (breaker is None or breaker.kind is not Kind.MCB):
+            yield EntryError("device", device.id, field, mcb, "the id of an MCB")

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 MODULE_MM = 17.8
 """Pitch of one module on the rail. [mm] DIN 43880, 17.5 to 18 mm; from memory."""
@@ -56,6 +56,31 @@ class Terminal(Part):
     through: bool = False
 
 
+FuseStandard = Literal["BS 88-2", "BS 88-3", "BS 1361"]
+
+
+class TestedPairing(Part):
+    """The largest surges that passed one device ahead of the SPD in its maker's test, still closed.
+
+    The device is a breaker of the catalogue, by its id, or a fuse by standard and rating.
+    """
+
+    __test__ = False
+
+    mcb: str = ""
+    fuse: FuseStandard | None = None
+    fuse_a: float | None = Field(default=None, gt=0)
+    carried_8x20_a: float = Field(gt=0)
+    carried_10x350_a: float | None = Field(default=None, gt=0)
+
+    @model_validator(mode="after")
+    def _names_one_device(self) -> Self:
+        fuse = self.fuse is not None and self.fuse_a is not None
+        if bool(self.mcb) == fuse or (self.fuse is None) != (self.fuse_a is None):
+            raise ValueError("either mcb, an id, or fuse with fuse_a, its rating")
+        return self
+
+
 class SpdData(Part):
     """What the maker says of a surge protective device (EN 61643-11 terms)."""
 
@@ -75,6 +100,21 @@ class SpdData(Part):
     backup_max_gg_a: float = Field(gt=0, description="largest gG fuse ahead without own back-up")
     backup_mcb: str = Field(default="", description="id of the maker's tested MCB, or empty")
     backup_internal: bool = False
+    tested: tuple[TestedPairing, ...] = Field(
+        default=(), description="what the maker found with a device ahead"
+    )
+    built_in_8x20_a: float | None = Field(
+        default=None, gt=0, description="largest 8/20 surge that leaves a built-in fuse whole"
+    )
+    gap_to_line: bool = Field(
+        default=False, description="a gap without a varistor to line: mains current follows"
+    )
+    ifi_a: float | None = Field(
+        default=None, gt=0, description="Ifi of a gap to line: what it interrupts by itself"
+    )
+    ifi_npe_a: float | None = Field(
+        default=None, gt=0, description="Ifi of the gap from N to PE, CT2"
+    )
     csa_line_mm2: float = Field(gt=0, description="smallest copper to the live terminals")
     csa_pe_mm2: float = Field(gt=0, description="smallest copper to the earth terminal")
     through_current_a: float = Field(default=0.0, ge=0, description="V wiring: current; 0 none")

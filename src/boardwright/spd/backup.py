@@ -1,13 +1,10 @@
-"""What protects the SPD's branch when the SPD itself fails, and what a fuse ahead carries."""
+"""What protects the SPD's branch when the SPD itself fails."""
 
 from __future__ import annotations
-
-from math import sqrt
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import SpdData
 from boardwright.spd.results import Backup, BackupKind
-from boardwright.standards.edition import Edition
 
 
 def choose_backup(
@@ -40,45 +37,3 @@ def choose_backup(
         f"maker accepts, and no breaker tested with it may stand in this enclosure."
     )
     return Backup(BackupKind.NONE, None, None, reason)
-
-
-def fuse_withstand_a(prearcing_a2s: float, shape_s: float) -> float:
-    """Return the crest of the surge that just melts a fuse. [A]
-
-    Parameters
-    ----------
-    prearcing_a2s
-        Pre-arcing I²t of the fuse. [A²s]
-    shape_s
-        Integral of the squared current of the waveform of unit crest. [s]
-
-    References
-    ----------
-    IEC 61643-12, from memory.
-
-    Examples
-    --------
-    >>> round(fuse_withstand_a(prearcing_a2s=9_000, shape_s=14.01e-6) / 1000, 2)
-    25.35
-    """
-    return sqrt(prearcing_a2s / shape_s)
-
-
-def prearcing_needed_a2s(crest_a: float, shape_s: float) -> float:
-    """Return the pre-arcing I²t that a fuse needs to carry a surge unharmed. [A²s]"""
-    return crest_a**2 * shape_s
-
-
-def withstand_bound_a(fuse_a: float, shape_s: float, edition: Edition) -> float | None:
-    """Return an upper bound of the surge that a gG fuse carries, or None beyond the table. [A]
-
-    It overrates the fuse, see the edition's note; a size between two rows takes the larger, so
-    that it stays a bound. ``shape_s`` as in :func:`fuse_withstand_a`.
-    """
-    table = edition.table("fuse.gg_prearcing_min")
-    sizes = sorted((float(row), row) for row in table.rows)
-    row = next((row for size_a, row in sizes if size_a >= fuse_a), None)
-    prearcing_a2s = table.cell(row, "i2t_a2s") if row else None
-    if prearcing_a2s is None:
-        return None
-    return fuse_withstand_a(prearcing_a2s, shape_s)

@@ -85,6 +85,7 @@ def reasons(question: Question) -> Iterator[Finding]:
     yield from _voltages(question)
     yield from _currents(question)
     yield _short_circuit(question)
+    yield from _follow_current(question)
     yield _backup(question)
     yield _family(question)
     yield from _width(question)
@@ -221,6 +222,35 @@ def _short_circuit(question: Question) -> Finding:
         unit="A",
         remedy="Measure the prospective fault current at the origin.",
     )
+
+
+def _follow_current(question: Question) -> Iterator[Finding]:
+    """Hold what a gap interrupts by itself to the current that the mains sends after a surge."""
+    edition, spd = question.edition, question.spd
+    if not spd.gap_to_line:
+        message = "A varistor stands to line: no mains current follows a surge."
+        yield question.finding("spd.follow_current", "spd.follow_current", Verdict.PASS, message)
+    else:
+        yield _interrupts(question, "Ifi", spd.ifi_a, question.site.ipf_a, "spd.follow_current")
+    if spd.connection == "CT2":
+        least_a = edition.number("spd.ifi_npe_a")
+        name = "Ifi from neutral to earth"
+        yield _interrupts(question, name, spd.ifi_npe_a, least_a, "spd.ifi_npe_a")
+
+
+def _interrupts(
+    question: Question, name: str, ifi_a: float | None, least_a: float | None, key: str
+) -> Finding:
+    check = "spd.follow_current"
+    if ifi_a is not None and least_a is not None:
+        rule = question.edition.rule(key)
+        return question.at_least(check, name, ifi_a, least_a, unit="A", rule=rule)
+    if ifi_a is None:
+        message, remedy = f"{name} is not in the catalogue.", "Read it in its maker's sheet."
+    else:
+        message = f"{name} {ifi_a:g} A; the prospective fault current is not known."
+        remedy = "Measure the prospective fault current at the origin."
+    return question.finding(check, key, Verdict.UNKNOWN, message, remedy=remedy)
 
 
 def _backup(question: Question) -> Finding:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from boardwright.catalogue.devices import SpdData
 from boardwright.core.findings import Finding, Sense, Verdict
-from boardwright.spd.backup import withstand_bound_a
 from boardwright.spd.conductors import least_line_mm2, least_pe_mm2
 from boardwright.spd.need import mandatory, unasked
 from boardwright.spd.results import Candidate, Need
@@ -189,39 +188,6 @@ def connections_thick_enough(facts: Facts) -> Iterator[Finding]:
         )
 
 
-@check
-def fuse_ahead_carries_the_surge(facts: Facts) -> Iterator[Finding]:
-    """Compare the SPD with the fuse ahead, which carries the same surge and may open first."""
-    spd, fuse_a = _spd(facts), _fuse_ahead_a(facts)
-    if spd is None or fuse_a is None:
-        return
-    ratings = (
-        ("Iimp 10/350", spd.iimp_10x350_a, "fuse.k_10x350_us"),
-        ("Imax 8/20", spd.imax_8x20_a, "fuse.k_8x20_us"),
-        ("In 8/20", spd.in_8x20_a, "fuse.k_8x20_us"),
-    )
-    for name, rating_a, key in ratings:
-        bound_a = withstand_bound_a(fuse_a, facts.edition.number(key) * 1e-6, facts.edition)
-        if rating_a is None or bound_a is None or rating_a <= bound_a:
-            continue
-        yield Finding(
-            check="spd.fuse_ahead",
-            verdict=Verdict.ADVISE,
-            subject=f"Fuse ahead, {fuse_a:g} A",
-            subject_id="spd",
-            message=(
-                f"{name} of the SPD is {rating_a / 1000:g} kA; a {fuse_a:g} A gG fuse carries at "
-                f"most {bound_a / 1000:.1f} kA of it, so a surge of that size can open the fuse."
-            ),
-            rule=facts.edition.rule("fuse.gg_prearcing_min"),
-            value=rating_a,
-            limit=round(bound_a, 1),
-            unit="A",
-            remedy="Nothing to change: tell the owner that the supply can fail after such a surge.",
-        )
-        return
-
-
 def _need(facts: Facts) -> tuple[Verdict, str, str]:
     """Return verdict, message and remedy on the need."""
     need, candidate = facts.need, facts.spd.candidate
@@ -256,10 +222,3 @@ def _leads(facts: Facts) -> SpdLeads | None:
 def _spd(facts: Facts) -> SpdData | None:
     candidate: Candidate | None = facts.spd.candidate
     return candidate.device.spd if candidate else None
-
-
-def _fuse_ahead_a(facts: Facts) -> float | None:
-    """Return the smallest fuse between the network and the board. [A]"""
-    supply = facts.job.supply
-    fuses_a = [supply.cutout_fuse_a, supply.submain.fuse_a if supply.submain else None]
-    return min((fuse_a for fuse_a in fuses_a if fuse_a is not None), default=None)

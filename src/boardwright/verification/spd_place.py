@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from boardwright.board.results import Arrangement, Role, Scheme
 from boardwright.catalogue.devices import Kind
 from boardwright.core.findings import Finding, Verdict
 from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
-from boardwright.wiring.results import Wiring
-
-_LINES = ("L", "L1")
+from boardwright.verification.spd_way import way_to_supply
 
 
 @check
@@ -20,7 +17,7 @@ def ahead_of_rcds(facts: Facts) -> Iterator[Finding]:
     """Trace the SPD to the supply: no RCD on the way, or one that bears its surges (534.4.7)."""
     if facts.arrangement is None or facts.wiring is None or facts.spd.candidate is None:
         return
-    way = _way_to_supply(facts.arrangement, facts.wiring)
+    way = way_to_supply(facts.arrangement, facts.wiring)
     rcds = [item for item in way or () if _is_rcd(facts.arrangement, item)]
     verdict, remedy = Verdict.PASS, ""
     message = "Connected ahead of the RCDs, so that its surges do not trip them."
@@ -163,44 +160,3 @@ def _far_places(facts: Facts) -> Iterator[tuple[str, str, float, str]]:
 def _is_rcd(arrangement: Arrangement, item_id: str) -> bool:
     item = arrangement.placement(item_id).item
     return item.device.kind is Kind.RCCB or item.role in {Role.INCOMER_RCD, Role.SECTION_RCD}
-
-
-def _way_to_supply(arrangement: Arrangement, wiring: Wiring) -> tuple[str, ...] | None:
-    """Return the items between the SPD's line terminal and the supply, nearest first, or None."""
-    joins = _joins(arrangement, wiring)
-    starts = [f"spd.{name}" for name in _LINES if f"spd.{name}" in joins]
-    came_from: dict[str, str] = dict.fromkeys(starts, "")
-    queue = deque(starts)
-    while queue:
-        here = queue.popleft()
-        if here.startswith("meter."):
-            return _items_of(here, came_from)
-        for there in joins.get(here, ()):
-            if there not in came_from:
-                came_from[there] = here
-                queue.append(there)
-    return None
-
-
-def _joins(arrangement: Arrangement, wiring: Wiring) -> Mapping[str, list[str]]:
-    """Return which line terminals are joined, by a conductor or through a closed device."""
-    groups = [c.terminals for c in wiring.conductors if c.function in _LINES]
-    for placement in arrangement.placements:
-        item = placement.item
-        if item.role is not Role.SPD:
-            names = [t.name for t in item.device.terminals if t.conductor in _LINES]
-            groups.append(tuple(f"{item.id}.{name}" for name in names))
-    joins: dict[str, list[str]] = {}
-    for group in groups:
-        for terminal in group:
-            joins.setdefault(terminal, []).extend(other for other in group if other != terminal)
-    return joins
-
-
-def _items_of(end: str, came_from: Mapping[str, str]) -> tuple[str, ...]:
-    terminals = []
-    while end:
-        terminals.append(end)
-        end = came_from[end]
-    items = (terminal.rpartition(".")[0] for terminal in reversed(terminals))
-    return tuple(dict.fromkeys(item for item in items if item not in {"spd", "meter"}))
