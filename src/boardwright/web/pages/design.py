@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
@@ -15,9 +17,10 @@ pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 @pages.get("/jobs/{job_id}/design")
 def circuits(request: Request, job_id: str, jobs: Homes) -> HTMLResponse:
     """Show the answer, circuits, demand and the choice of SPD."""
-    result = jobs.design(job_id)
-    view = design_view(result)
-    return render(request, designed("design", "Design", view, job_id, result))
+    version = jobs.version(job_id).number
+    result = jobs.design(job_id, version)
+    page = designed("design", "Design", design_view(result), job_id, result)
+    return render(request, replace(page, version=version))
 
 
 __all__ = ["pages"]

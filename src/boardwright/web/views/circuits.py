@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from boardwright.circuits.results import CircuitResult
@@ -17,8 +18,9 @@ from boardwright.documents.figures import (
     source,
     verdict_word,
 )
-from boardwright.documents.pack_schedules import device_words, in_way_order, way_numbers
+from boardwright.documents.pack_schedules import device_words, way_numbers
 from boardwright.spd.results import Candidate
+from boardwright.web.views.entries import COLUMNS, Cell, Column, cells
 from boardwright.web.views.findings import QUIET, Box, Panel, boxes, panel
 from boardwright.web.views.workings import Part, Shared, circuit_parts, shared_parts
 
@@ -45,6 +47,7 @@ class CircuitRow:
     zs_max: str
     least_cpc: str
     cpc: str
+    entries: Mapping[str, Cell]
     open: tuple[Box, ...]
     working: tuple[Part, ...]
 
@@ -87,6 +90,7 @@ class DesignView:
 
     answer: str
     counts: str
+    columns: tuple[Column, ...]
     rows: tuple[CircuitRow, ...]
     assumed: bool
     findings: Panel
@@ -104,12 +108,14 @@ def design_view(design: Design) -> DesignView:
     """Return what the design page shows."""
     said, demand = answer(design), design.plan.demand
     ids = {circuit.id for circuit in design.plan.circuits}
-    rows = tuple(_row(circuit, design) for circuit in in_way_order(design))
+    # In the order of the list, not of the ways: a row must not jump while it is filled in.
+    rows = tuple(_row(circuit, design) for circuit in design.plan.circuits)
     taken = design.chosen.spd.candidate
     findings = panel(design.findings, lambda f: f.verdict in QUIET or f.subject_id not in ids)
     return DesignView(
         answer=said.sentence,
         counts=said.counts,
+        columns=COLUMNS,
         rows=rows,
         assumed=any(row.ib_assumed or row.method_assumed for row in rows),
         findings=findings,
@@ -158,6 +164,7 @@ def _row(circuit: CircuitResult, design: Design) -> CircuitRow:
         zs_max=_ohms(circuit.zs_max_ohm),
         least_cpc="" if circuit.adiabatic_mm2 is None else fixed(circuit.adiabatic_mm2, 2),
         cpc=number(circuit.cpc_mm2),
+        entries=cells(design.job, design.job.circuit(circuit.id)),
         open=boxes(found),
         working=circuit_parts(design, circuit.id),
     )

@@ -1,0 +1,176 @@
+"""The circuits' table as a person fills it in: mouse, keyboard, paste, undo, two browsers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from boardwright.web.jobs import Jobs
+from tests.web.browser.conftest import Tab
+from tests.web.browser.laptop import cell, paste, served
+from tests.web.conftest import homes_of
+
+pytestmark = pytest.mark.browser
+
+DESIGN = "/jobs/semi/design"
+LONG = 30_000
+"""A design takes seconds where several run at once. [ms]"""
+
+
+@pytest.fixture
+def own(folder: Path) -> Jobs:
+    return homes_of(folder)
+
+
+@pytest.fixture
+def desk(browser: Browser, own: Jobs) -> Iterator[Tab]:
+    """Yield an opener of tabs on a home that may be changed."""
+    with served(own) as base:
+        tabs = Tab(browser, base)
+        yield tabs
+        tabs.close()
+    assert set(tabs.asked) == {"127.0.0.1"}
+    # A refusal is an answer here, and the browser writes it down as a complaint.
+    assert [each for each in tabs.complaints if "422" not in each] == []
+
+
+def saved(page: Page) -> None:
+    expect(page.locator("#state")).to_have_text(re.compile(r"^Saved \d\d:\d\d$"), timeout=LONG)
+
+
+def test_an_entry_is_saved_and_the_figures_follow_in_place(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    page.evaluate("window.kept = 'the page was not loaded anew'")
+    length = cell(page, "cooker.cable.length_m")
+    was = length.locator(".out").inner_text()
+
+    length.click()
+    page.keyboard.type("19")
+    page.keyboard.press("Enter")
+
+    saved(page)
+    assert own.load("semi").circuit("cooker").cable.length_m == 19
+    expect(length).to_have_class(re.compile("changed"), timeout=LONG)
+    assert length.locator(".out").inner_text() != was
+    assert page.evaluate("window.kept") == "the page was not loaded anew"
+    # The next row is where one goes on.
+    assert page.evaluate("document.activeElement.dataset.path").startswith("circuits.kitchen-ring")
+    expect(length).not_to_have_class(re.compile("changed"), timeout=4000)
+
+
+def test_what_is_refused_stays_in_its_cell_until_it_is_mended(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    line = cell(page, "shower.cable.line_mm2")
+
+    line.click()
+    page.keyboard.type("thick")
+    page.keyboard.press("Tab")
+
+    expect(line).to_have_attribute("aria-invalid", "true")
+    expect(line.locator(".entry")).to_have_text("thick")
+    said = page.locator(f"#{line.get_attribute('aria-describedby')}")
+    expect(said).to_contain_text("Line: Found 'thick', expected a number over 0")
+    assert own.version("semi").number == 1
+
+    line.click()
+    page.keyboard.type("16")
+    page.keyboard.press("Enter")
+    saved(page)
+    expect(line).not_to_have_attribute("aria-invalid", "true")
+    assert own.load("semi").circuit("shower").cable.line_mm2 == 16
+
+
+def test_a_block_from_a_spreadsheet_is_one_version(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+
+    cell(page, "smoke-alarms.cable.line_mm2").click()
+    paste(page, "2.5\t1.5\t22\tc\r\n4\t2.5\t1,0\t102\r\n")
+    expect(page.locator(".refused")).to_contain_text("Length: Found '1,0'")
+    saved(page)
+    expect(cell(page, "boiler.cable.method").locator(".entry")).to_have_text("102")
+    saved_line = own.load("semi").circuit("smoke-alarms").cable
+    boiler = own.load("semi").circuit("boiler").cable
+
+    assert (saved_line.line_mm2, saved_line.cpc_mm2, saved_line.length_m) == (2.5, 1.5, 22)
+    # What could be kept was kept, and what was refused is what stood before.
+    assert (boiler.line_mm2, boiler.method, boiler.length_m) == (4, "102", 8)
+    assert own.version("semi").number == 2
+
+
+def test_fill_down_and_one_step_back(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    rows = ("down-ring", "up-ring", "immersion")
+
+    def methods() -> list[str | None]:
+        return [own.load("semi").circuit(row).cable.method for row in rows]
+
+    cell(page, "down-ring.cable.method").click()
+    page.keyboard.press("Shift+ArrowDown")
+    page.keyboard.press("Shift+ArrowDown")
+    page.keyboard.press("Control+d")
+    expect(cell(page, "immersion.cable.method").locator(".entry")).to_have_text("102")
+    saved(page)
+    assert methods() == ["102", "102", "102"]
+
+    page.keyboard.press("Control+z")
+    expect(cell(page, "immersion.cable.method").locator(".entry")).to_have_text("101", timeout=LONG)
+    assert methods() == ["102", "102", "101"]
+
+
+def test_the_handle_fills_the_rows_it_is_drawn_over(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    cell(page, "down-ring.cable.length_m").click()
+    page.locator(".handle").hover()
+
+    page.mouse.down()
+    cell(page, "up-ring.cable.length_m").hover()
+    page.mouse.up()
+
+    saved(page)
+    assert own.load("semi").circuit("up-ring").cable.length_m == 58
+
+
+def test_delete_means_not_known_yet(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+
+    cell(page, "cooker.cable.method").click()
+    page.keyboard.press("Delete")
+
+    saved(page)
+    assert own.load("semi").circuit("cooker").cable.method is None
+
+
+def test_escape_puts_an_entry_back(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    name = cell(page, "cooker.name")
+
+    name.click()
+    page.keyboard.press("Enter")
+    page.keyboard.type("Oven")
+    page.keyboard.press("Escape")
+
+    expect(name.locator(".entry")).to_have_text("Cooker")
+    assert own.version("semi").number == 1
+
+
+def test_two_browsers_on_one_home_lose_nothing(desk: Tab, own: Jobs) -> None:
+    first, second = desk.open(DESIGN), desk.open(DESIGN)
+
+    cell(first, "cooker.cable.length_m").click()
+    first.keyboard.type("11")
+    first.keyboard.press("Enter")
+    saved(first)
+    cell(second, "boiler.cable.length_m").click()
+    second.keyboard.type("13")
+    second.keyboard.press("Enter")
+    expect(second.locator("#state")).to_contain_text("Saved", timeout=LONG)
+
+    job = own.load("semi")
+    assert (job.circuit("cooker").cable.length_m, job.circuit("boiler").cable.length_m) == (11, 13)
+    # Each shows the other's without being loaded anew.
+    expect(cell(first, "boiler.cable.length_m").locator(".entry")).to_have_text("13", timeout=LONG)
+    expect(cell(second, "cooker.cable.length_m").locator(".entry")).to_have_text("11", timeout=LONG)
