@@ -289,12 +289,12 @@ def test_survey_tells_known_assumed_and_unknown_apart(client: Client, jobs: Jobs
     states = {}
     for key in ("supply", "earthing", "circuits"):
         text = client.get(f"/jobs/semi/survey/{key}").text
-        states |= dict(
-            (path, (state, value))
+        states |= {
+            path: (state, value)
             for state, path, value in re.findall(
                 r'<div class="field (\w+)" data-path="([^"]+)".*?data-kept="([^"]*)"', text
             )
-        )
+        }
 
     assert states["supply.ze_ohm"] == ("known", "0.21")
     assert states["supply.ipf_a"] == ("known", "1.25")

@@ -14,6 +14,7 @@ from boardwright.design import Design, Told, design
 from boardwright.job.edit import Edit, edited
 from boardwright.job.job import Job
 from boardwright.job.read import parse_job
+from boardwright.standards.edition import Edition
 from boardwright.standards.load import load_edition
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Listed, Stamp, Version
@@ -99,6 +100,16 @@ class Jobs:
         """
         text = self.version(job_id, number).text
         return self._read.get(_key(job_id, text), lambda: parse_job(text, job_id))
+
+    def edition(self, job: Job) -> Edition:
+        """Return the edition that a job follows, with own figures read afresh.
+
+        Raises
+        ------
+        BoardwrightError
+            There is no such edition.
+        """
+        return load_edition(job.edition, self._own_figures)
 
     def design(self, job_id: str, number: int | None = None) -> Design:
         """Return the design of a home as it stands, or as it stood.

@@ -13,6 +13,7 @@ from starlette.responses import HTMLResponse
 from boardwright import __version__
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
+from boardwright.documents.figures import verdict_word
 from boardwright.documents.marks import ON_PAGE, caution_svg, gauge, mark
 from boardwright.job.job import Job
 from boardwright.web.choice import COOKIE, LOOKS, look_of
@@ -82,6 +83,7 @@ def _environment() -> Environment:
         undefined=StrictUndefined,
     )
     environment.globals.update(mark=_mark, gauge=_gauge, drawn=Markup, caution_sign=_caution)
+    environment.globals.update(word=verdict_word, verdicts=Verdict)
     return environment
 
 

@@ -1,161 +1,184 @@
-"""The survey page, read only: what is known, what was assumed, what is not known yet."""
+"""The survey page: one screen of the walk, with what is so of each answer and what it decides."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
-from boardwright.documents.figures import NO_BREAK, in_words, number, sentence, unit_sign
-from boardwright.job.base import Surveyed
+from boardwright.core.errors import FieldError
+from boardwright.core.findings import Finding
+from boardwright.documents.figures import in_words, sentence
 from boardwright.job.job import Job
-from boardwright.web.views import questions
-from boardwright.web.views.questions import Question
+from boardwright.standards.edition import Edition
+from boardwright.web.views.asking import Group
+from boardwright.web.views.decided import Decided, decided
+from boardwright.web.views.fields import ASSUMED, UNKNOWN, Field
+from boardwright.web.views.stop import Stop
+from boardwright.web.views.walk import PARTS, SECTIONS, groups, stops
 
-KNOWN, ASSUMED, UNKNOWN = "known", "assumed", "unknown"
-
-_SMALL_A = 0.5
-"""A residual current is written in mA. [A]"""
-
-_YEAR = "per km² and year"
-
-
-@dataclass(frozen=True, slots=True)
-class FieldRow:
-    """One answer of the survey; ``state`` is known, assumed or unknown."""
-
-    label: str
-    symbol: str
-    value: str
-    unit: str
-    state: str
+_CAUTIONS = {
+    "supply": (
+        "Live parts.",
+        "Look only. The cut-out is not yours to open; ask the network operator.",
+    ),
+    "board": ("Live parts behind the cover.", "Isolate, lock off, prove dead before it comes off."),
+    ".readings": ("Dead first.", "Isolate, lock off, prove dead. Zs and leakage alone are live."),
+}
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """Answers under one heading; a section's own answers have none."""
-
-    heading: str
-    rows: tuple[FieldRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One section of the survey."""
+class SectionLink:
+    """One section in the list of all, with how much of it is open."""
 
     key: str
     title: str
-    parts: tuple[Part, ...]
-    caution: tuple[str, str] = ("", "")
-
-    @property
-    def unknown(self) -> int:
-        """How many answers are not known yet."""
-        return sum(row.state == UNKNOWN for part in self.parts for row in part.rows)
-
-    @property
-    def assumed(self) -> int:
-        """How many answers were assumed."""
-        return sum(row.state == ASSUMED for part in self.parts for row in part.rows)
+    unknown: int
+    assumed: int
+    now: bool
+    screens: tuple[tuple[str, str, bool], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SurveyView:
-    """All sections in the order of a walk through the home."""
+    """One screen; ``next_key`` is empty at the walk's end, ``wrong`` is what no field shows."""
 
+    key: str
+    title: str
     answer: str
-    sections: tuple[Section, ...]
+    groups: tuple[Group, ...]
+    sections: tuple[SectionLink, ...]
+    caution: tuple[str, str]
+    parts: tuple[tuple[str, str, bool], ...]
+    next_key: str
+    next_title: str
+    decided: Decided
+    wrong: tuple[str, ...] = ()
+    saved: str = ""
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """Every field of the screen."""
+        return tuple(field for group in self.groups for field in group.fields)
 
 
-def survey_view(job: Job) -> SurveyView:
-    """Return what the survey page shows."""
-    sections = tuple(_sections(job))
-    unknown = sum(section.unknown for section in sections)
-    assumed = sum(section.assumed for section in sections)
-    said = f"{sentence(in_words(unknown, 'answer')).rstrip('.')} not known yet, {assumed} assumed."
-    return SurveyView(said if unknown or assumed else "Everything asked is known.", sections)
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What a person typed that could not be kept, and what is wrong with it, both by path."""
+
+    values: Mapping[str, str]
+    wrong: Mapping[str, str]
+    unplaced: tuple[str, ...] = ()
 
 
-def _sections(job: Job) -> Iterator[Section]:
-    supply = job.supply
-    origin = [_part("", supply, "supply", questions.SUPPLY, job)]
-    origin.append(_part("Tails", supply.tails, "supply.tails", questions.TAILS, job))
-    if supply.submain is not None:
-        origin.append(
-            _part("Distribution circuit", supply.submain, "supply.submain", questions.SUBMAIN, job)
-        )
-    live = ("Live parts.", "Look only. The cut-out is not yours to open; ask the network operator.")
-    yield Section("supply", "Supply", tuple(origin), live)
-    bonds = tuple(
-        _part(f"Bond, {bond.service}", bond, f"earthing.bonds.{bond.service}", questions.BOND, job)
-        for bond in job.earthing.bonds
+def survey_view(job: Job, edition: Edition, key: str, typed: Typed | None = None) -> SurveyView:
+    """Return a screen of the survey; the first where the key names none that is there any more.
+
+    Raises
+    ------
+    FieldError
+        There is no such screen, nor was there.
+    """
+    walk = stops(job)
+    at = place(walk, key)
+    stop = walk[at]
+    found = decided(job, edition, stop)
+    ahead = walk[at + 1] if at + 1 < len(walk) else None
+    return SurveyView(
+        key=stop.key,
+        title=stop.title,
+        answer=_answer(job),
+        groups=tuple(_noted(group, found, typed) for group in groups(stop, job)),
+        sections=tuple(_sections(job, stop)),
+        caution=_caution(stop),
+        parts=_parts(stop),
+        next_key=ahead.key if ahead else "",
+        next_title=_after(ahead, stop),
+        decided=found,
+        wrong=typed.unplaced if typed else (),
     )
-    earth = _part("", job.earthing, "earthing", questions.earthing(job), job)
-    yield Section("earthing", "Earthing and bonding", (earth, *bonds))
-    lines = _part("", job.surge_environment, "surge_environment", questions.ENVIRONMENT, job)
-    yield Section("environment", "Environment", (lines,))
-    premises = _part("", job.premises, "premises", questions.PREMISES, job)
-    yield Section("premises", "Premises", (premises,))
-    yield Section("existing-board", "Existing board", _existing(job))
-    yield Section("circuits", "Circuits", tuple(_circuit(job)))
 
 
-def _existing(job: Job) -> tuple[Part, ...]:
-    board = job.existing_board
-    if board is None:
-        return (Part("", (FieldRow("Board as found", "", "none", "", KNOWN),)),)
-    found = _part("", board, "existing_board", questions.EXISTING, job)
-    names = {circuit.id: circuit.name for circuit in job.circuits}
-    devices = tuple(
-        FieldRow(
-            f"Way {device.way}",
-            names.get(device.circuit or "", ""),
-            f"{device.kind} {device.curve}{number(device.in_a) if device.in_a else ''}".strip(),
-            "A" if device.in_a else "",
-            KNOWN,
+def place(walk: tuple[Stop, ...], key: str) -> int:
+    """Return where a screen stands in the walk.
+
+    Raises
+    ------
+    FieldError
+        There is no such screen.
+    """
+    keys = [stop.key for stop in walk]
+    if key not in keys:
+        raise FieldError("section", key, f"a screen of the survey, as {', '.join(keys[:5])}")
+    return keys.index(key)
+
+
+def _answer(job: Job) -> str:
+    fields = [field for stop in stops(job) for g in groups(stop, job) for field in g.fields]
+    unknown = sum(field.state == UNKNOWN for field in fields)
+    assumed = sum(field.state == ASSUMED for field in fields)
+    if not unknown and not assumed:
+        return "Everything asked is known."
+    return f"{sentence(in_words(unknown, 'answer')).rstrip('.')} not known yet, {assumed} assumed."
+
+
+def _sections(job: Job, now: Stop) -> Iterator[SectionLink]:
+    walk = stops(job)
+    for key, title in SECTIONS:
+        own = [stop for stop in walk if stop.section == key]
+        fields = [field for stop in own for g in groups(stop, job) for field in g.fields]
+        here = now.section == key
+        screens = tuple(
+            (stop.key, stop.title, stop.listed == now.listed)
+            for stop in own[1:]
+            if here and stop.key == stop.listed
         )
-        for device in board.devices
+        yield SectionLink(
+            key,
+            title,
+            sum(field.state == UNKNOWN for field in fields),
+            sum(field.state == ASSUMED for field in fields),
+            here and now.key == key,
+            screens,
+        )
+
+
+def _parts(stop: Stop) -> tuple[tuple[str, str, bool], ...]:
+    if not stop.circuit_id:
+        return ()
+    at = f"circuits.{stop.circuit_id}"
+    return tuple((f"{at}{ending}", name, stop.key == f"{at}{ending}") for ending, name in PARTS)
+
+
+def _caution(stop: Stop) -> tuple[str, str]:
+    if stop.section == "board":
+        return _CAUTIONS["board"]
+    return _CAUTIONS.get(".readings" if stop.key.endswith(".readings") else stop.key, ("", ""))
+
+
+def _after(ahead: Stop | None, now: Stop) -> str:
+    if ahead is None:
+        return "design"
+    if ahead.circuit_id and ahead.circuit_id == now.circuit_id:
+        return ahead.title.rpartition(": ")[2]
+    return ahead.title if ahead.circuit_id else ahead.title[0].lower() + ahead.title[1:]
+
+
+def _noted(group: Group, found: Decided, typed: Typed | None) -> Group:
+    return replace(group, fields=tuple(_with(field, found, typed) for field in group.fields))
+
+
+def _with(field: Field, found: Decided, typed: Typed | None) -> Field:
+    """Return a field with what is so of it, and with what was typed where that was not kept."""
+    finding: Finding | None = found.beside.get(field.path)
+    wrong = found.wrong.get(field.path, "")
+    if typed is None:
+        return replace(field, finding=finding, wrong=wrong)
+    return replace(
+        field,
+        value=typed.values.get(field.path, field.value),
+        wrong=typed.wrong.get(field.path, wrong),
+        finding=finding,
     )
-    return (found, Part("Devices", devices)) if devices else (found,)
 
 
-def _circuit(job: Job) -> Iterator[Part]:
-    for circuit in job.circuits:
-        at = f"circuits.{circuit.id}"
-        rows = [
-            *_rows(circuit, at, questions.CIRCUIT, job),
-            *_rows(circuit.cable, f"{at}.cable", questions.CABLE, job),
-            *_rows(circuit.load, f"{at}.load", questions.load(circuit), job),
-            *_rows(circuit.readings, f"{at}.readings", questions.readings(circuit), job),
-        ]
-        yield Part(circuit.name, tuple(rows))
-
-
-def _part(heading: str, model: Surveyed, path: str, asked: tuple[Question, ...], job: Job) -> Part:
-    return Part(heading, tuple(_rows(model, path, asked, job)))
-
-
-def _rows(model: Surveyed, path: str, asked: tuple[Question, ...], job: Job) -> Iterator[FieldRow]:
-    for question in asked:
-        value = getattr(model, question.field)
-        state = ASSUMED if f"{path}.{question.field}" in job.assumed else KNOWN
-        shown, unit = _shown(value, question)
-        yield FieldRow(question.label, question.symbol, shown, unit, state if shown else UNKNOWN)
-
-
-def _shown(value: object, question: Question) -> tuple[str, str]:
-    """Return a value and its unit as written; both empty where it is not known."""
-    if value is None or value in ("", "unknown"):
-        return "", ""
-    if isinstance(value, bool):
-        return ("yes" if value else "no"), ""
-    if isinstance(value, int | float):
-        return _figure(float(value), question.unit)
-    return f"{question.before}{value}", ""
-
-
-def _figure(value: float, unit: str) -> tuple[str, str]:
-    if unit == "A" and 0 < value < _SMALL_A:
-        return number(value * 1000), "mA"
-    if unit in ("A", "W") and value >= 1000:  # noqa: PLR2004 - where the prefix begins
-        return number(value / 1000), f"k{unit}"
-    return number(value), _YEAR if unit == "year" else unit_sign(unit).replace(" ", NO_BREAK)
+__all__ = ["SurveyView", "Typed", "place", "survey_view"]
