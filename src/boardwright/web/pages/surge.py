@@ -13,10 +13,12 @@ pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 
 
 @pages.get("/jobs/{job_id}/surge")
-def surge(request: Request, job_id: str, jobs: Homes) -> HTMLResponse:
-    """Show what a surge leaves."""
+def surge(
+    request: Request, job_id: str, jobs: Homes, time: str = "", place: str = ""
+) -> HTMLResponse:
+    """Show what a surge leaves, with the curves of a part of time at a place."""
     result = jobs.design(job_id)
-    view = surge_view(result)
+    view = surge_view(result, time, place)
     return render(request, designed("surge", "Surge", view, job_id, result))
 
 

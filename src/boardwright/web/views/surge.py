@@ -9,6 +9,7 @@ from boardwright.design import Design
 from boardwright.documents.figures import change, quantity, sentence, source, volts_between
 from boardwright.documents.surge_chart import chosen_places, headline, name
 from boardwright.surge.study import Band, InputEffect, PlaceResult
+from boardwright.web.views.curves import CurvesView, curves_view
 from boardwright.web.views.findings import Panel, panel
 
 
@@ -65,11 +66,12 @@ class SurgeView:
     lead: str
     method: str
     cautions: tuple[str, ...]
+    curves: CurvesView
     findings: Panel
 
 
-def surge_view(design: Design) -> SurgeView:
-    """Return what the surge page shows."""
+def surge_view(design: Design, time: str = "", place: str = "") -> SurgeView:
+    """Return what the surge page shows; ``time`` and ``place`` choose its curves."""
     study = design.chosen.study
     places = chosen_places(study)
     full_kv = _full_kv(places)
@@ -82,6 +84,7 @@ def surge_view(design: Design) -> SurgeView:
         lead=study.lead_sentence,
         method=f"{study.outcome.value} Method: {study.method}.",
         cautions=study.cautions,
+        curves=curves_view(design, time, place),
         findings=panel(design.findings, _of_surges),
     )
 
