@@ -1,5 +1,7 @@
 """Readings taken before the work, against published cases and limits."""
 
+from collections.abc import Mapping
+
 import pytest
 
 from boardwright.core.findings import Finding, Verdict
@@ -163,7 +165,7 @@ def test_on_tn_s_the_sheath_clamp_is_left_alone() -> None:
 def test_ends_that_were_not_read_are_named_in_one_sentence(
     missing: tuple[str, ...], said: str
 ) -> None:
-    changes = {f"{RING}.{name}_ohm": None for name in missing}
+    changes: dict[str, object] = {f"{RING}.{name}_ohm": None for name in missing}
 
     assert [f.message for f in judged(changes) if f.check == "gate.ring"] == [said]
 
@@ -179,7 +181,7 @@ def test_ends_that_were_not_read_are_named_in_one_sentence(
         ),
     ],
 )
-def test_an_open_ring_is_told_with_its_conductor(read: dict[str, object], said: str) -> None:
+def test_an_open_ring_is_told_with_its_conductor(read: Mapping[str, object], said: str) -> None:
     changes = {f"{RING}.{name}": value for name, value in read.items()}
 
     assert said in [f.message for f in judged(changes) if f.check == "gate.ring"]

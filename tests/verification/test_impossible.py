@@ -7,6 +7,7 @@ import pytest
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.findings import Verdict
 from boardwright.design import design
+from boardwright.verification.circuits import cable_agrees_with_readings
 from boardwright.verification.rcd import type_suits
 from tests.circuits.build import EDITION, Raw, home, raw_circuit
 from tests.verification.circuit_facts import facts, found
@@ -91,3 +92,12 @@ def test_many_wrongs_are_each_told_once() -> None:
 
     assert {"circuit.overload", "circuit.volt_drop", "rcd.type"} <= set(mine)
     assert len(mine) == len(set(mine))
+
+
+@pytest.mark.parametrize(("cpc_mm2", "told"), [(1.5, False), (2.5, False), (10, True)])
+def test_a_cpc_larger_than_its_line_is_doubted(cpc_mm2: float, told: bool) -> None:  # noqa: FBT001 - a column
+    """Guide to the Wiring Regulations, Table 4.3: a flat cable's cpc is no larger than its line."""
+    cable = {"line_mm2": 2.5, "cpc_mm2": cpc_mm2, "length_m": 15, "method": "C"}
+    found_of = cable_agrees_with_readings(facts(home([raw_circuit(cable=cable)])))
+
+    assert [f.check for f in found_of] == ["circuit.pair"] * told

@@ -9,7 +9,6 @@ from boardwright.circuits.capacity import Capacity, cable_capacity
 from boardwright.circuits.conductor import hot_factor, loop_ohm, r20_ohm_per_m, ring_r1r2_ohm
 from boardwright.circuits.design_current import DesignCurrent, design_current
 from boardwright.circuits.fault import (
-    BREAKERS,
     adiabatic_mm2,
     device_zs_max_ohm,
     disconnection_s,
@@ -24,6 +23,7 @@ from boardwright.circuits.origin import submain_drop_v
 from boardwright.circuits.protection import OWN_RCD, protection, rating_a
 from boardwright.circuits.rcd import leakage_a
 from boardwright.circuits.results import CircuitResult, FaultProtection, Origin, Protection
+from boardwright.circuits.stress import Overcurrent, Stress, overcurrent_stress
 from boardwright.circuits.volt_drop import ct_factor, drop_per_a_m, volt_drop_limit_v, volt_drop_v
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
@@ -187,8 +187,13 @@ def _fault(draft: Draft, job: Job, origin: Origin, edition: Edition) -> Fault:
         u0_v=job.supply.u0_v,
     )
     by, max_ohm = _protected_by(draft, zs_ohm, breaker_ohm, job, edition)
-    time_s = fault_lasts_s(device, by, limit_s, edition)
-    least_mm2 = None if zs_ohm is None else _cpc_least_mm2(circuit, job, zs_ohm, time_s, edition)
+    least_mm2 = None
+    if zs_ohm is not None:
+        stress = fault_stress(
+            device, by, zs_ohm, limit_s=limit_s, u0_v=job.supply.u0_v, edition=edition
+        )
+        k_factor = figure(edition.table("k"), circuit.cable.type, "protective")
+        least_mm2 = adiabatic_mm2(stress.current_a, stress.time_s, k_factor)
     return Fault(r1r2_20c_ohm, zs_ohm, max_ohm, breaker_ohm, by, limit_s, least_mm2)
 
 
@@ -226,22 +231,26 @@ def _protected_by(
     return FaultProtection.NONE, rcd_ohm if idn_a else breaker_ohm
 
 
-def fault_lasts_s(
-    device: Protection, by: FaultProtection, limit_s: float, edition: Edition
-) -> float:
-    """Return how long an earth fault lasts: a breaker trips at once, an RCD within its time. [s]"""
-    if by is FaultProtection.BREAKER and device.standard in BREAKERS:
-        return edition.number("device.instantaneous_s")
+def fault_stress(
+    device: Protection,
+    by: FaultProtection,
+    zs_ohm: float,
+    *,
+    limit_s: float,
+    u0_v: float,
+    edition: Edition,
+) -> Stress:
+    """Return the current and the time of an earth fault that count for the conductors."""
     if by is FaultProtection.RCD:
-        return min(limit_s, edition.number("rcd.time_s"))
-    return limit_s
-
-
-def _cpc_least_mm2(
-    circuit: Circuit, job: Job, zs_ohm: float, time_s: float, edition: Edition
-) -> float:
-    k_factor = figure(edition.table("k"), circuit.cable.type, "protective")
-    return adiabatic_mm2(fault_a(job.supply.u0_v, zs_ohm), time_s, k_factor)
+        lasts_s = min(limit_s, edition.number("rcd.time_s"))
+        return Stress(fault_a(u0_v, zs_ohm), lasts_s)
+    return overcurrent_stress(
+        Overcurrent(device.standard, device.curve, device.in_a),
+        zs_ohm,
+        limit_s=limit_s,
+        u0_v=u0_v,
+        edition=edition,
+    )
 
 
 def _ipf_min_a(zs_ohm: float | None, job: Job, edition: Edition) -> float | None:

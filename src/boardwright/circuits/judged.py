@@ -21,6 +21,9 @@ def judged(circuit: Circuit, result: CircuitResult, site: Site) -> tuple[Finding
 
 def _judged(circuit: Circuit, result: CircuitResult, site: Site) -> Iterator[Finding]:
     yield judged_load.overload(circuit, result, site)
+    odd = judged_load.pair(circuit, result, site)
+    if odd is not None:
+        yield odd
     yield judged_load.volt_drop(circuit, result, site)
     yield judged_fault.loop(circuit, result, site)
     if circuit.cable.cpc_mm2 > 0:

@@ -13,6 +13,7 @@ from boardwright.circuits.fault import (
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitResult, FaultProtection
 from boardwright.circuits.site import Site
+from boardwright.circuits.stress import Overcurrent, overcurrent_stress
 from boardwright.core.findings import Finding, Rule, Sense
 from boardwright.core.point import Point
 from boardwright.job.circuit import Circuit
@@ -126,13 +127,13 @@ def protective_conductor(result: CircuitResult, site: Site) -> Finding:
         Sense.AT_LEAST,
     )
     if _bears(result, least_mm2):
-        return point.passed(f"cpc {result.cpc_mm2:g} mm², {least_mm2:.2f} mm² being asked.")
+        return point.passed(f"Cpc {result.cpc_mm2:g} mm², {least_mm2:.2f} mm² being asked.")
     far_a = None if result.zs_ohm is None else site.job.supply.u0_v / result.zs_ohm
     class_mm2 = _class_3_mm2(result, site, far_a or result.ipf_max_a)
     if _bears(result, class_mm2):
         rule = site.edition.rule("class_3_cpc_mm2")
         return replace(point, limit=class_mm2, rule=rule).passed(
-            f"cpc {result.cpc_mm2:g} mm², {class_mm2:g} mm² being asked behind a class 3 device."
+            f"Cpc {result.cpc_mm2:g} mm², {class_mm2:g} mm² being asked behind a class 3 device."
         )
     if least_mm2 is None:
         return point.unknown(
@@ -140,7 +141,7 @@ def protective_conductor(result: CircuitResult, site: Site) -> Finding:
             f"Measure {_missing_reading(site)}.",
         )
     return point.failed(
-        f"cpc {result.cpc_mm2:g} mm², under the {least_mm2:.2f} mm² that the fault asks.",
+        f"Cpc {result.cpc_mm2:g} mm², under the {least_mm2:.2f} mm² that the fault asks.",
         "Take the maker's let-through figure, fit a smaller device, or renew the cable.",
     )
 
@@ -157,8 +158,14 @@ def line_conductor(circuit: Circuit, result: CircuitResult, site: Site) -> Findi
         return None
     k_factor = figure(edition.table("k"), circuit.cable.type, "line")
     breaker = device.standard in BREAKERS
-    lasts_s = edition.number("device.instantaneous_s") if breaker else result.disconnection_s
-    least_mm2 = adiabatic_mm2(site.job.supply.u0_v / result.zs_ohm, lasts_s, k_factor)
+    stress = overcurrent_stress(
+        Overcurrent(device.standard, device.curve, device.in_a),
+        result.zs_ohm,
+        limit_s=result.disconnection_s,
+        u0_v=site.job.supply.u0_v,
+        edition=edition,
+    )
+    least_mm2 = adiabatic_mm2(stress.current_a, stress.time_s, k_factor)
     line_mm2 = circuit.cable.line_mm2
     point = Point(
         "circuit.line",

@@ -157,6 +157,20 @@ def reading_agrees(circuit: Circuit, result: CircuitResult, site: Site) -> Findi
     )
 
 
+def pair(circuit: Circuit, result: CircuitResult, site: Site) -> Finding | None:
+    """Doubt a flat cable whose protective conductor is larger than its line: none is made so."""
+    cable = circuit.cable
+    if cable.type != "flat twin and earth" or cable.cpc_mm2 <= cable.line_mm2:
+        return None
+    rule = site.edition.rule("flat_cpc_mm2")
+    point = _point("circuit.pair", result, rule, cable.cpc_mm2, cable.line_mm2, unit="mm²")
+    return point.advised(
+        f"A protective conductor of {cable.cpc_mm2:g} mm² beside a line of {cable.line_mm2:g} mm²: "
+        "no flat cable is made so.",
+        "Read both sizes off the conductors again; a separate conductor is noted as such.",
+    )
+
+
 def _how(result: CircuitResult) -> str:
     """Return method and, where one counts, the factors by their symbols."""
     named = (

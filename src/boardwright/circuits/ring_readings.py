@@ -81,7 +81,14 @@ def _ratio(read: RingReadings, edition: Edition) -> Finding:
     slack_ohm = max(
         due_ohm * edition.number("gate.ring_ratio_fraction"), edition.number("gate.ring_step_ohm")
     )
-    point = _point("ring.cpc", "Protective conductor", edition, "gate.ring_ratio_fraction", read.r2_ohm, due_ohm)
+    point = _point(
+        "ring.cpc",
+        "Protective conductor",
+        edition,
+        "gate.ring_ratio_fraction",
+        read.r2_ohm,
+        due_ohm,
+    )
     shown = (
         f"r2 is {read.r2_ohm / read.r1_ohm:.2f} times r1; {read.line_mm2:g}/{read.cpc_mm2:g} mm² "
         f"give {due_ohm / read.r1_ohm:.2f} times, {due_ohm:.2f} Ω"

@@ -97,7 +97,7 @@ def job_around(asked: Asked, edition: Edition) -> Job:
 def _raw(asked: Asked) -> dict[str, Any]:
     circuit: dict[str, Any] = {
         "id": "circuit",
-        "name": asked.serves[:60].capitalize() or "Circuit",
+        "name": f"{asked.serves[:1].upper()}{asked.serves[1:60]}" or "Circuit",
         "existing": asked.existing,
         "topology": "ring" if asked.ring else "radial",
         "wanted": _device(asked.device),

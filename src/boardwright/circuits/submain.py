@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from boardwright.circuits.capacity import capacity_table
 from boardwright.circuits.fault import device_zs_max_ohm, disconnection_s
 from boardwright.circuits.lookup import row_up_to
+from boardwright.circuits.stress import Overcurrent, Stress, overcurrent_stress
 from boardwright.circuits.volt_drop import drop_per_a_m, volt_drop_v
 from boardwright.core.findings import Rule
 from boardwright.job.job import Job
@@ -55,11 +56,21 @@ def allowed_s(submain: Submain, job: Job, edition: Edition) -> float:
     return disconnection_s(edition, system=system, in_a=fuse_a, sockets=False, distribution=True)
 
 
-def lasts_s(submain: Submain, job: Job, edition: Edition) -> float:
-    """Return how long a fault at the board lasts at most: a breaker trips at once. [s]"""
-    if curve_of(submain):
-        return edition.number("device.instantaneous_s")
-    return allowed_s(submain, job, edition)
+def stress_at_board(submain: Submain, job: Job, zdb_ohm: float, edition: Edition) -> Stress:
+    """Return the current and the time of a fault at the board that count for the conductors."""
+    return overcurrent_stress(
+        device_of(submain),
+        zdb_ohm,
+        limit_s=allowed_s(submain, job, edition),
+        u0_v=job.supply.u0_v,
+        edition=edition,
+    )
+
+
+def device_of(submain: Submain) -> Overcurrent:
+    """Return the device at the intake."""
+    curve = curve_of(submain)
+    return Overcurrent("MCB" if curve else submain.fuse_standard, curve, submain.fuse_a)
 
 
 def zs_max_ohm(submain: Submain, job: Job, edition: Edition) -> float | None:
@@ -67,12 +78,12 @@ def zs_max_ohm(submain: Submain, job: Job, edition: Edition) -> float | None:
     if job.supply.system == "TT":
         # Through an electrode no fuse disconnects: an RCD ahead must, whatever the loop.
         return None
-    curve = curve_of(submain)
+    device = device_of(submain)
     return device_zs_max_ohm(
         edition,
-        standard="MCB" if curve else submain.fuse_standard,
-        curve=curve,
-        in_a=submain.fuse_a,
+        standard=device.standard,
+        curve=device.curve,
+        in_a=device.in_a,
         time_s=allowed_s(submain, job, edition),
         u0_v=job.supply.u0_v,
     )

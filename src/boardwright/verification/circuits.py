@@ -57,11 +57,12 @@ def volt_drop(facts: Facts) -> Iterator[Finding]:
 
 @check
 def cable_agrees_with_readings(facts: Facts) -> Iterator[Finding]:
-    """Compare what R1+R2 reads with what length and sizes give: one may be mistaken."""
+    """Doubt sizes that no cable has, and a reading that length and sizes do not give."""
     for circuit, result in copper_of_work(facts):
-        finding = judged_load.reading_agrees(circuit, result, site_of(facts))
-        if finding is not None:
-            yield finding
+        for judge in (judged_load.pair, judged_load.reading_agrees):
+            finding = judge(circuit, result, site_of(facts))
+            if finding is not None:
+                yield finding
 
 
 @check

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from boardwright.circuits.fault import adiabatic_mm2
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.origin import submain_drop_v
-from boardwright.circuits.submain import lasts_s
+from boardwright.circuits.submain import stress_at_board
 from boardwright.core.findings import Finding, Sense
 from boardwright.job.supply import Submain
 from boardwright.verification.check import check
@@ -77,16 +77,17 @@ def cable_carries_the_fuse(facts: Facts) -> Iterator[Finding]:
 def protective_conductor_survives(facts: Facts) -> Iterator[Finding]:
     """Ask of its protective conductor that it bears a fault at the board (543.1.3).
 
-    Counted for the longest time that the rules allow: a fuse is quicker at this current, and its
-    maker's curve may still pass what fails here.
+    A fuse is counted by the current that just opens it in a time of its table: its maker's curve
+    may still pass what fails here.
     """
     submain, zdb_ohm = facts.job.supply.submain, facts.plan.origin.zdb_ohm
     if submain is None or zdb_ohm is None or facts.job.supply.system == "TT":
         return
     edition = facts.edition
-    time_s = lasts_s(submain, facts.job, edition)
+    stress = stress_at_board(submain, facts.job, zdb_ohm, edition)
+    time_s = stress.time_s
     k_factor = figure(edition.table("k"), submain.cable, "protective")
-    least_mm2 = adiabatic_mm2(facts.job.supply.u0_v / zdb_ohm, time_s, k_factor)
+    least_mm2 = adiabatic_mm2(stress.current_a, time_s, k_factor)
     rule = edition.rule("adiabatic")
     point = Point(
         "supply.submain.cpc",

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.circuits.assess import RING_PATHS, fault_lasts_s
+from boardwright.circuits.assess import RING_PATHS, fault_stress
 from boardwright.circuits.conductor import hot_factor, r20_ohm_per_m
 from boardwright.circuits.fault import BREAKERS
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitPlan, CircuitResult, FaultProtection
+from boardwright.circuits.stress import Stress
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Sheet, Step
 from boardwright.job.circuit import Circuit
@@ -97,20 +98,34 @@ def fault_steps(
     if result.zs_ohm is None:
         return
     fault = {"u0_v": job.supply.u0_v, "zs_ohm": result.zs_ohm}
-    current = _FAULT.worked(formulas.FAULT, fault)
-    yield current
+    yield _FAULT.worked(formulas.FAULT, fault)
     yield _FAULT.worked(
         formulas.FAULT_LEAST, {"cmin": edition.number("cmin"), **fault}, edition.rule("cmin")
     )
-    by_what, limit_s = result.fault_protection, result.disconnection_s
-    time_s = fault_lasts_s(result.protection, by_what, limit_s, edition)
-    values = {
-        "current_a": current.value or 0.0,
-        "time_s": time_s,
-        "k_factor": figure(edition.table("k"), circuit.cable.type, "protective"),
-    }
-    note = f"it lasts {time_s:g} s at most; the cpc is {circuit.cable.cpc_mm2:g} mm²"
-    yield _FAULT.worked(formulas.ADIABATIC, values, edition.rule("adiabatic"), note)
+    stress = fault_stress(
+        result.protection,
+        result.fault_protection,
+        result.zs_ohm,
+        limit_s=result.disconnection_s,
+        u0_v=job.supply.u0_v,
+        edition=edition,
+    )
+    k_factor = figure(edition.table("k"), circuit.cable.type, "protective")
+    yield adiabatic_step(_FAULT, stress, k_factor, circuit.cable.cpc_mm2, edition)
+
+
+def adiabatic_step(
+    sheet: Sheet, stress: Stress, k_factor: float, cpc_mm2: float, edition: Edition
+) -> Step:
+    """Return the least protective conductor for the stress of a fault."""
+    values = {"current_a": stress.current_a, "time_s": stress.time_s, "k_factor": k_factor}
+    note = f"it lasts {stress.time_s:g} s at most; the cpc is {cpc_mm2:g} mm²"
+    if stress.bounded:
+        note = (
+            f"{stress.current_a:.0f} A open the fuse in {stress.time_s:g} s; the stronger fault "
+            f"here lets less through; the cpc is {cpc_mm2:g} mm²"
+        )
+    return sheet.worked(formulas.ADIABATIC, values, edition.rule("adiabatic"), note)
 
 
 def _limit(result: CircuitResult, job: Job, edition: Edition) -> Step:

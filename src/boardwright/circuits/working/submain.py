@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.results import CircuitPlan
-from boardwright.circuits.submain import allowed_s, capacity, curve_of, lasts_s, load_a
+from boardwright.circuits.submain import allowed_s, capacity, curve_of, load_a, stress_at_board
 from boardwright.circuits.volt_drop import drop_per_a_m
 from boardwright.circuits.working import formulas
+from boardwright.circuits.working.loop import adiabatic_step
 from boardwright.circuits.working.step import Sheet, Step
 from boardwright.job.job import Job
 from boardwright.job.supply import Submain
@@ -32,8 +33,8 @@ def submain_steps(plan: CircuitPlan, job: Job, edition: Edition) -> Iterator[Ste
     yield _drop(submain, plan, job, edition)
     if plan.origin.submain_zs_max_ohm is not None:
         yield _zs_max(submain, plan.origin.submain_zs_max_ohm, job, edition)
-    if plan.origin.ipf_board_min_a is not None and job.supply.system != "TT":
-        yield _cpc(submain, plan.origin.ipf_board_min_a, job, edition)
+    if plan.origin.zdb_ohm is not None and job.supply.system != "TT":
+        yield _cpc(submain, plan.origin.zdb_ohm, job, edition)
 
 
 def _drop(submain: Submain, plan: CircuitPlan, job: Job, edition: Edition) -> Step:
@@ -66,12 +67,7 @@ def _zs_max(submain: Submain, most_ohm: float, job: Job, edition: Edition) -> St
     return _SHEET.worked(formula, values, edition.rule("zs.breaker"), note)
 
 
-def _cpc(submain: Submain, fault_a: float, job: Job, edition: Edition) -> Step:
-    time_s = lasts_s(submain, job, edition)
-    values = {
-        "current_a": fault_a,
-        "time_s": time_s,
-        "k_factor": figure(edition.table("k"), submain.cable, "protective"),
-    }
-    note = f"it lasts {time_s:g} s at most; the cpc is {submain.cpc_mm2:g} mm²"
-    return _SHEET.worked(formulas.ADIABATIC, values, edition.rule("adiabatic"), note)
+def _cpc(submain: Submain, zdb_ohm: float, job: Job, edition: Edition) -> Step:
+    stress = stress_at_board(submain, job, zdb_ohm, edition)
+    k_factor = figure(edition.table("k"), submain.cable, "protective")
+    return adiabatic_step(_SHEET, stress, k_factor, submain.cpc_mm2, edition)
