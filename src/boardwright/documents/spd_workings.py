@@ -1,4 +1,4 @@
-"""The working of the surge protection: risk level, and the protection level with its leads."""
+"""The working of the surge protection: risk level, protection level, fuses ahead and wear."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from boardwright.circuits.working.step import Formula, Sheet, Step
 from boardwright.design import Design
+from boardwright.documents.duty_workings import duty_working
 from boardwright.job.supply import SurgeEnvironment
 from boardwright.spd.risk import risk_level
 from boardwright.standards.edition import Edition
@@ -44,8 +45,8 @@ RISK = Formula(
 
 
 def spd_working(design: Design) -> tuple[Step, ...]:
-    """Return the risk level where it is known, and the level at the board of the SPD taken."""
-    return (*_risk_steps(design), *_level_steps(design))
+    """Return the risk level, the level at the board, the fuses ahead and the wear, where known."""
+    return (*_risk_steps(design), *_level_steps(design), *duty_working(design))
 
 
 def _risk_steps(design: Design) -> Iterator[Step]:
