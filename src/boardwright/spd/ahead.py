@@ -9,7 +9,7 @@ from boardwright.spd.results import Backup, BackupKind
 from boardwright.spd.withstand import Ahead
 
 CUTOUT = "Cut-out fuse"
-SUBMAIN = "Fuse of the distribution circuit"
+SUBMAIN = "Distribution circuit fuse"
 
 
 def own_ahead(backup: Backup) -> Ahead | None:
@@ -42,7 +42,7 @@ def _shared(job: Job) -> Iterator[Ahead]:
         )
     if submain is not None:
         breaker = submain.fuse_standard.startswith("MCB")
-        name = "Breaker of the distribution circuit" if breaker else SUBMAIN
+        name = "Distribution circuit breaker" if breaker else SUBMAIN
         standard = "" if breaker else submain.fuse_standard
         yield Ahead(
             submain.id,

@@ -41,16 +41,17 @@ def how_long(life_years: Range) -> str:
 
 
 def size_words(often: Often) -> str:
-    """Return a size with the rating that it is: 20 kA, its In."""
+    """Return a size with the rating that it is: 20 kA, In of the SPD."""
     size = f"{often.size_a / 1000:g} kA" if often.size_a >= 1000 else f"{often.size_a:g} A"  # noqa: PLR2004 - where kA begin
-    return f"{size}, its {often.name}" if often.name else size
+    return f"{size}, {often.name} of the SPD" if often.name else size
 
 
 def life_sentence(found: Wear, *, name: str = "its duty") -> str:
     """Return how long the duty lasts, and what it was reckoned with."""
     open_words = f" Open: {'; '.join(found.place.assumed)}." if found.place.assumed else ""
-    lasts = f"By the surges of this place alone {name} lasts {how_long(found.life_years)}"
-    return f"{lasts}; other causes may end it sooner, and its window tells.{open_words}"
+    return (
+        f"By the surges of this place alone {name} lasts {how_long(found.life_years)}.{open_words}"
+    )
 
 
 def _word(years: float, words: tuple[tuple[float, str], ...], beyond: str) -> str:

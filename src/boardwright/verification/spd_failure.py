@@ -56,10 +56,10 @@ def _with_own(point: Point, own: Ahead, place: str, facts: Facts) -> Finding:
     passed_a2s, melts_a2s = half_cycle_a2s(ipf_a, edition), prearcing_a2s(fuse_a, edition)
     rule = joined(point.rule, edition.rule("fuse.gg_prearcing_min"))
     point = replace(point, rule=rule, value=round(passed_a2s), limit=melts_a2s, unit="A²s")
-    half_cycle = f"a half cycle of {ipf_a:.0f} A is {passed_a2s:.0f} A²s"
+    half_cycle = f"a half cycle of {ipf_a:.0f} A is {passed_a2s:,.0f} A²s"
     if melts_a2s is not None and passed_a2s <= melts_a2s:
         return point.passed(
-            f"{opens}: {half_cycle}, and a {fuse_a:g} A gG fuse bears {melts_a2s:.0f} A²s.{place}"
+            f"{opens}: {half_cycle}, and a {fuse_a:g} A gG fuse bears {melts_a2s:,.0f} A²s.{place}"
         )
     return point.advised(
         f"{opens}; but the {fuse_a:g} A fuse ahead may open with it and take the home off: "

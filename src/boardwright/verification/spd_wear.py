@@ -13,6 +13,7 @@ from boardwright.verification.check import check
 from boardwright.verification.facts import Facts
 from boardwright.verification.say import Point
 
+_SOONER = "Other causes may end it sooner: its window tells."
 _LONGER = "Take a larger Imax or a Type 1+2, and read its window every year and after a storm."
 
 
@@ -35,7 +36,7 @@ def wear_expected(facts: Facts) -> Iterator[Finding]:
         name = f"the {device.maker} {device.name}, declined,"
         yield point.spared(f"{said} {life_sentence(found, name=name)}")
         return
-    said = f"{said} {life_sentence(found)}"
+    said = f"{said} {life_sentence(found)} {_SOONER}"
     if found.life_years.low >= facts.edition.number("wear.short_life_years"):
         yield point.passed(said)
     elif found.place.assumed:
