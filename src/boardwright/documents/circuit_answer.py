@@ -32,15 +32,14 @@ def circuit_text(reply: Reply) -> str:
 def circuit_json(reply: Reply) -> str:
     """Return the answer as JSON, quantities in the units that end their names."""
     # The published forms come with the whole design: text has no need to wait for it.
-    from boardwright.documents.design_file import finding_out
-    from boardwright.documents.design_parts import circuit_out
+    from boardwright.documents.design_models import CircuitOut, FindingOut, plain
 
     whole: dict[str, Any] = {
-        "circuit": circuit_out(reply.result).model_dump(mode="json"),
+        "circuit": plain(CircuitOut, reply.result),
         "cable": reply.circuit.cable.model_dump(mode="json"),
         "zdb_ohm": reply.site.origin.zdb_ohm,
         "zdb_assumed": reply.site.origin.zdb_assumed,
-        "findings": [finding_out(f).model_dump(mode="json") for f in reply.findings],
+        "findings": [plain(FindingOut, f) for f in reply.findings],
         "ways_out": [_way_out(way) for way in reply.ways_out],
         "longest_run": asdict(reply.longest) if reply.longest else None,
         "smallest_cable": _smallest_out(reply.smallest) if reply.smallest else None,
@@ -134,14 +133,13 @@ def _ways(ways: tuple[Remedy, ...]) -> Iterator[str]:
 
 
 def _way_out(way: Remedy) -> dict[str, Any]:
-    from boardwright.documents.design_file import finding_out
-    from boardwright.documents.design_parts import circuit_out
+    from boardwright.documents.design_models import CircuitOut, FindingOut, plain
 
     return {
         "does": list(way.does),
         "work_h": way.work_h,
-        "circuit": circuit_out(way.result).model_dump(mode="json"),
-        "settles": [finding_out(finding).model_dump(mode="json") for finding in way.settles],
+        "circuit": plain(CircuitOut, way.result),
+        "settles": [plain(FindingOut, finding) for finding in way.settles],
     }
 
 

@@ -8,59 +8,27 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import Field
-
 from boardwright import __version__
-from boardwright.core.findings import Finding
 from boardwright.design import Design, Variant
 from boardwright.documents.design_models import (
     ArrangedDevice,
     CircuitOut,
     ConductorOut,
     DemandOut,
+    FindingOut,
     MaterialOut,
     Part,
     SpdOut,
     StepOut,
     SurgeNeedOut,
     SurgeStudyOut,
+    read,
 )
-from boardwright.documents.design_parts import (
-    arranged,
-    circuit_out,
-    conductor_out,
-    demand_out,
-    material_out,
-    need_out,
-    spd_out,
-    step_out,
-    study_out,
-)
+from boardwright.documents.design_parts import spd_out
 
 TITLE = "Design file"
 FILE = "design.json"
 SCHEMA_VERSION = 1
-
-
-class FindingOut(Part):
-    """One finding, with the clause it rests on and how sure that is."""
-
-    check: str
-    verdict: str
-    subject: str
-    subject_id: str
-    value: float | None
-    limit: float | None
-    unit: str
-    sense: str
-    clause: str
-    edition: str
-    known: str
-    carried: bool = Field(description="the text in force was not seen; carried from the one before")
-    override: str
-    first: bool = Field(description="must be done or known before the work starts")
-    message: str
-    remedy: str
 
 
 class VariantOut(Part):
@@ -128,41 +96,19 @@ def published(design: Design) -> DesignOut:
         title=design.job.title,
         scheme=chosen.scheme.value,
         enclosure=chosen.arrangement.enclosure.id,
-        findings=[finding_out(finding) for finding in design.findings],
-        demand=demand_out(design.plan.demand),
-        circuits=[circuit_out(circuit) for circuit in design.plan.circuits],
-        surge_need=need_out(design.need),
+        findings=read(FindingOut, design.findings),
+        demand=DemandOut.model_validate(design.plan.demand),
+        circuits=read(CircuitOut, design.plan.circuits),
+        surge_need=SurgeNeedOut.model_validate(design.need),
         spd=spd_out(chosen),
-        arrangement=[arranged(placement) for placement in chosen.arrangement.placements],
+        arrangement=read(ArrangedDevice, chosen.arrangement.placements),
         spare_modules=chosen.arrangement.spare_modules,
         arrangement_proven=chosen.arrangement.proven,
-        conductors=[conductor_out(conductor) for conductor in chosen.wiring.conductors],
-        steps=[step_out(step) for step in chosen.wiring.steps],
-        surge_study=study_out(chosen.study),
-        materials=[material_out(material) for material in chosen.wiring.materials],
+        conductors=read(ConductorOut, chosen.wiring.conductors),
+        steps=read(StepOut, chosen.wiring.steps),
+        surge_study=SurgeStudyOut.model_validate(chosen.study),
+        materials=read(MaterialOut, chosen.wiring.materials),
         other_schemes=[_variant_out(variant) for variant in design.variants[1:]],
-    )
-
-
-def finding_out(finding: Finding) -> FindingOut:
-    """Return a finding in its published form."""
-    return FindingOut(
-        check=finding.check,
-        verdict=finding.verdict.value,
-        subject=finding.subject,
-        subject_id=finding.subject_id,
-        value=finding.value,
-        limit=finding.limit,
-        unit=finding.unit,
-        sense=finding.sense.value,
-        clause=finding.rule.clause,
-        edition=finding.rule.edition,
-        known=finding.rule.known.value,
-        carried=finding.rule.carried,
-        override=finding.rule.note,
-        first=finding.first,
-        message=finding.message,
-        remedy=finding.remedy,
     )
 
 
@@ -173,5 +119,5 @@ def _variant_out(variant: Variant) -> VariantOut:
         spd=spd.device,
         leads_m=spd.leads_m,
         up_effective_v=spd.up_effective_v,
-        findings=[finding_out(finding) for finding in variant.findings],
+        findings=read(FindingOut, variant.findings),
     )

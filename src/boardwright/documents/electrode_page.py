@@ -37,7 +37,7 @@ def electrode_text(asked: ElectrodeAsked, edition: Edition) -> str:
 
 def electrode_json(asked: ElectrodeAsked, edition: Edition) -> str:
     """Return the same as JSON, quantities in the units that end their names."""
-    from boardwright.documents.design_file import finding_out
+    from boardwright.documents.design_models import FindingOut, plain
 
     reply = electrode_reply(asked, edition)
     whole: dict[str, Any] = {
@@ -48,7 +48,7 @@ def electrode_json(asked: ElectrodeAsked, edition: Edition) -> str:
         "limit_ohm": reply.limit_ohm,
         "largest_idn_a": reply.largest_idn_a,
         "rods_needed": reply.rods_needed,
-        "finding": finding_out(reply.finding).model_dump(mode="json"),
+        "finding": plain(FindingOut, reply.finding),
     }
     return json.dumps(whole, indent=1, ensure_ascii=False) + "\n"
 

@@ -44,12 +44,12 @@ def _named(finding: Finding) -> Finding:
 def ring_json(read: RingReadings, edition: Edition) -> str:
     """Return the same as JSON, quantities in the units that end their names."""
     # The published forms come with the whole design: text has no need to wait for it.
-    from boardwright.documents.design_file import finding_out
+    from boardwright.documents.design_models import FindingOut, plain
 
     whole: dict[str, Any] = {
         "read": asdict(read),
         "expected": asdict(expected_of(read, edition)),
-        "findings": [finding_out(f).model_dump(mode="json") for f in judge_ring(read, edition)],
+        "findings": [plain(FindingOut, f) for f in judge_ring(read, edition)],
     }
     return json.dumps(whole, indent=1, ensure_ascii=False) + "\n"
 
