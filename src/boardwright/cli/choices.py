@@ -21,11 +21,11 @@ def surge_choices(  # noqa: PLR0917 - one option for each thing that is asked
     from boardwright.documents.surge_choices import choices, choices_json
     from boardwright.documents.surge_choices_text import choices_text
 
-    def told(words: str) -> None:
+    def told(words: str, _fraction: float) -> None:
         typer.echo(f"Solving: {words} …", err=True)
 
     result = designed(job, catalogue, own_figures)
-    found = choices(result, draws=draws, seed=seed, progress=told)
+    found = choices(result, draws=draws, seed=seed, told=told)
     title = result.job.title
     typer.echo(choices_json(found) if as_json else choices_text(found, title), nl=False)
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import asdict, dataclass
 
 from boardwright.board.results import Scheme
-from boardwright.design import Design
+from boardwright.design import Design, Told
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.decisions import (
     Cleared,
@@ -60,18 +59,21 @@ def choices(
     *,
     draws: int = DRAWS,
     seed: int = SEED,
-    progress: Callable[[str], None] = lambda _words: None,
+    told: Told = lambda _words, _fraction: None,
 ) -> Choices:
-    """Work out every choice; some seconds, and longer the first time: the kernel is compiled."""
+    """Work out every choice; some seconds, and longer the first time: the kernel is compiled.
+
+    ``told`` hears how far it is; the same design, draws and seed give the same answer.
+    """
     subject = subject_of(design)
     home, assumed = subject.home, subject.assumed
-    progress("leads and places of the SPD")
+    told("leads and places of the SPD", 0.0)
     table = weighed(subject, assumed)
-    progress("length of cable to the equipment")
+    told("length of cable to the equipment", 0.15)
     far = reaches(home, assumed)
-    progress("changes that clear a finding")
+    told("changes that clear a finding", 0.5)
     ways = cleared(subject, table[0].places)
-    progress("many surges drawn")
+    told("many surges drawn", 0.7)
     many = spread(home, assumed, draws=draws, seed=seed)
     return Choices(table, far, ways, many, design.edition.number("spd.distance_m"))
 

@@ -216,7 +216,7 @@ def _plot(
     t_s = run.solution.t_s
     seen = (t_s >= window.start_s) & (t_s <= window.end_s)
     low, high = _range([wave[seen] for wave in waves.values()], limit)
-    step = _step(high - low)
+    step = nice_step(high - low)
     low, high = math.floor(low / step) * step, math.ceil(high / step) * step
 
     def up(value: float) -> float:
@@ -243,7 +243,7 @@ def _plot(
         traces,
         limits,
         tuple(_times(window)),
-        tuple(_values(low, high, step, f"k{unit}")),
+        values_up(low, high, step, f"k{unit}"),
     )
 
 
@@ -262,7 +262,7 @@ def _range(waves: Sequence[Array], limit: tuple[str, float] | None) -> tuple[flo
     return low, max(high, limit_k) if limit_k < 2 * high else high
 
 
-def _step(span: float) -> float:
+def nice_step(span: float) -> float:
     """Return a step of 1, 2 or 5 that parts a span into three to seven."""
     raw = span / 5
     power = 10 ** math.floor(math.log10(raw))
@@ -280,19 +280,19 @@ def _times(window: Window) -> Iterator[Tick]:
     if window.log:
         moments_us = [0.1, 1.0, 10.0, window.end_s * 1e6]
     else:
-        step = _step((window.end_s - window.start_s) * 1e6)
+        step = nice_step((window.end_s - window.start_s) * 1e6)
         moments_us = [n * step for n in range(int(window.end_s * 1e6 / step + 1e-9) + 1)]
     for at, moment_us in enumerate(moments_us):
         unit = "\u00a0µs" if at == len(moments_us) - 1 else ""
         yield Tick(_across(moment_us * 1e-6, window), f"{number(moment_us)}{unit}")
 
 
-def _values(low: float, high: float, step: float, unit: str) -> Iterator[Tick]:
+def values_up(low: float, high: float, step: float, unit: str) -> tuple[Tick, ...]:
+    """Return the ticks of an upright axis, the unit on the last."""
     count = round((high - low) / step)
-    for n in range(count + 1):
-        value = low + n * step
-        label = number(round(value, 6))
-        yield Tick(n / count, f"{label}\u00a0{unit}" if n == count else label)
+    labels = [number(round(low + n * step, 6)) for n in range(count + 1)]
+    labels[-1] = f"{labels[-1]}\u00a0{unit}"
+    return tuple(Tick(n / count, label) for n, label in enumerate(labels))
 
 
 def _moment(when_s: float) -> str:

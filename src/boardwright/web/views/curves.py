@@ -89,7 +89,7 @@ def curves_view(design: Design, time: str, place: str) -> CurvesView:
     if run.fitted:
         plots.append(current(run, window))
     return CurvesView(
-        pictures=tuple(_picture(plot) for plot in plots),
+        pictures=tuple(picture(plot) for plot in plots),
         times=tuple(_time(each, window, run.place.place) for each in WINDOWS),
         places=tuple(
             Choice(name(each), _href(time, each.place), each.place == run.place.place)
@@ -108,7 +108,8 @@ def _href(time: str, place: str) -> str:
     return f"?{urlencode({key: value for key, value in asked.items() if value})}#curves"
 
 
-def _picture(plot: Plot) -> Picture:
+def picture(plot: Plot) -> Picture:
+    """Return a plot in the page's terms."""
     return Picture(
         plot.title,
         plot.alt,
