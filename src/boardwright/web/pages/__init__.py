@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from boardwright.web.pages import board, circuits, design, devices, homes, papers, site, surge, survey
+from boardwright.web.pages import (
+    board,
+    circuits,
+    design,
+    devices,
+    homes,
+    offline,
+    papers,
+    site,
+    surge,
+    survey,
+    weigh,
+)
 
 router = APIRouter()
-for part in (homes, devices, survey, design, circuits, board, surge, site, papers):
+for part in (homes, devices, offline, survey, design, circuits, weigh, board, surge, site, papers):
     router.include_router(part.pages)
 
 __all__ = ["router"]
