@@ -32,6 +32,7 @@ from boardwright.documents.figures import (
 )
 from boardwright.documents.marks import caution_svg, gauge, mark_svg, on_paper
 from boardwright.documents.pack_drawings import board, cover, diagram
+from boardwright.documents.pack_duty import duty
 from boardwright.documents.pack_labels import householder, labels
 from boardwright.documents.pack_schedules import circuits, demand, readings, spd
 from boardwright.documents.pack_workings import workings
@@ -64,6 +65,7 @@ def content(design: Design) -> Content:
         "spd": spd(design),
         "schemes": _schemes(design),
         "surge": _surge(design),
+        "duty": duty(design),
         "workings": workings(design),
         "labels": labels(design),
         "householder": householder(design),

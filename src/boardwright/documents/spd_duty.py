@@ -16,7 +16,7 @@ AHEAD = (
     Column("Surge of the SPD"),
     Column("Tested", figures=True),
     Column("By sum", figures=True),
-    Column("It"),
+    Column("Result"),
 )
 OFTEN = (Column("A surge of at least"), Column("Comes", widest=70))
 

@@ -18,8 +18,9 @@ _LASTS = ((1.0, "months"), (10.0, "years"), (100.0, "decades"), (1000.0, "centur
 _LONG = "more than a thousand years"
 
 NOT_COUNTED = (
-    "Not counted: a strike to the home itself, a lost neutral or another lasting overvoltage, heat "
-    "and age. Each of them can end an SPD long before its surges do; only its window tells."
+    "Not counted: a strike to the home itself, the small surges of switching, a lost neutral or "
+    "another lasting overvoltage, heat and age. Most of these can end an SPD long before its "
+    "surges do; only its window tells."
 )
 
 

@@ -11,6 +11,7 @@ from boardwright.documents.surge_chart import chosen_places, headline, name
 from boardwright.surge.study import Band, InputEffect, PlaceResult
 from boardwright.web.views.curves import CurvesView, curves_view
 from boardwright.web.views.findings import Panel, panel
+from boardwright.web.views.wear import WearView, wear_view
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +68,7 @@ class SurgeView:
     method: str
     cautions: tuple[str, ...]
     curves: CurvesView
+    wear: WearView | None
     findings: Panel
 
 
@@ -85,6 +87,7 @@ def surge_view(design: Design, time: str = "", place: str = "") -> SurgeView:
         method=f"{study.outcome.value} Method: {study.method}.",
         cautions=study.cautions,
         curves=curves_view(design, time, place),
+        wear=wear_view(design),
         findings=panel(design.findings, _of_surges),
     )
 
