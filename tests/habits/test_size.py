@@ -16,6 +16,8 @@ PARAMETERS = 6
 # Functions that may take more parameters, each with its reason.
 MANY_PARAMETERS: dict[str, str] = {
     "cli.circuit.circuit": "one option for each thing that is known of a circuit",
+    "cli.electrode.electrode": "one option for each thing that is known of an electrode",
+    "cli.ring.ring": "one option for each thing that is read of a ring",
     "cli.serve.serve": "one option for each thing that may be chosen of a server",
 }
 
