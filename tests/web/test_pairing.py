@@ -17,8 +17,9 @@ from boardwright.web.pairing import LIVES, TRIES, TRIES_OF_ONE, WINDOW, Outcome,
 from boardwright.web.sessions import KEPT_FOR, MOST_DEVICES, Devices
 from tests.web.client import Client, words
 
-PHONE = "https://192.168.1.20:8047"
-PLAIN = "http://192.168.1.20:8047"
+ADDRESS = "192.168.1.20"
+PHONE = f"https://{ADDRESS}:8047"
+PLAIN = f"http://{ADDRESS}:8047"
 START = datetime(2026, 11, 25, 9, tzinfo=UTC)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import (
@@ -18,6 +19,8 @@ Id = Annotated[
     str, Field(pattern=r"^[a-z0-9][a-z0-9_-]{0,39}$", description="stable id, given once")
 ]
 Phase = Literal["L1", "L2", "L3"]
+_STEERING = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
+
 YesNo = Literal["yes", "no"]
 """A survey answer; a question not answered yet is left out (None)."""
 
@@ -46,4 +49,12 @@ class Surveyed(BaseModel):
         field = cls.model_fields[info.field_name or ""]
         if isinstance(value, bool) and field.annotation is not bool:
             raise PydanticCustomError("truth", "found true or false")
+        return value
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _signs_can_be_shown(cls, value: Any) -> Any:  # noqa: ANN401 - as above
+        """Refuse signs that only steer a machine: no paper shows them, nor does each store keep them."""
+        if isinstance(value, str) and _STEERING.search(value):
+            raise PydanticCustomError("signs", "found a control sign")
         return value
