@@ -59,7 +59,7 @@ def duty_words(design: Design) -> DutyWords | None:
         ahead=ahead,
         bound_note=f"{contradiction(design.edition)}." if bounded else "",
         failure=_failure(design.findings),
-        often=tuple((size_words(o), how_often(o.times_per_year)) for o in found.often),
+        often=tuple((size_words(o, "or more"), how_often(o.times_per_year)) for o in found.often),
         life=sentence(life_sentence(found, name=name)),
         not_counted=NOT_COUNTED,
         declined=declined,

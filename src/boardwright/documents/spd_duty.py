@@ -18,7 +18,7 @@ AHEAD = (
     Column("By sum", figures=True),
     Column("Result"),
 )
-OFTEN = (Column("A surge of at least"), Column("Comes", widest=70))
+OFTEN = (Column("A surge of"), Column("Comes", widest=70))
 
 
 def build(design: Design) -> str:

@@ -41,9 +41,11 @@ def how_long(life_years: Range) -> str:
     return " to ".join(dict.fromkeys(ends))
 
 
-def size_words(often: Often) -> str:
-    """Return a size with the rating that it is: 20 kA, In of the SPD."""
-    size = f"{often.size_a / 1000:g} kA" if often.size_a >= 1000 else f"{often.size_a:g} A"  # noqa: PLR2004 - where kA begin
+def size_words(often: Often, more: str = "") -> str:
+    """Return a size with the rating that it is: 20 kA, In of the SPD; ``more`` stands between."""
+    kilo = often.size_a >= 1000  # noqa: PLR2004 - where kA begin
+    size = f"{often.size_a / 1000:g} kA" if kilo else f"{often.size_a:g} A"
+    size = f"{size} {more}".strip()
     return f"{size}, {often.name} of the SPD" if often.name else size
 
 
