@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fastapi import FastAPI
 
-from boardwright.web import api, assets, faults, pages
+from boardwright.web import api, assets, faults, installed, pages
 from boardwright.web.access import Access
 from boardwright.web.compress import Compress
 from boardwright.web.gate import Gate
@@ -31,6 +31,7 @@ def create_app(jobs: Jobs, access: Access | None = None) -> FastAPI:
     app.add_middleware(Guard, access=access)
     app.include_router(pages.router)
     app.include_router(api.router)
+    app.include_router(installed.files)
     app.include_router(assets.files)
     faults.install(app)
     return app

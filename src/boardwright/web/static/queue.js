@@ -8,6 +8,7 @@ const DB = "boardwright";
 const LOCAL = "boardwright-waiting";
 const LOCK = "boardwright-send";
 const MOST_EVENTS = 200;
+const LONGEST_BATCH = 1e6;
 const FIRST_WAIT_MS = 2000;
 const LONGEST_WAIT_MS = 60000;
 const PATIENCE_MS = 20000;
@@ -206,30 +207,35 @@ async function post(row) {
 
 async function settle(row, { status, said }) {
   if (status < 300) {
-    await (await box).write(await onTopOf(row, said.version), [row.seq]);
+    const others = await related(row);
+    // What this device changes again, after its own change was kept, goes against that version.
+    const later = others.filter((each) => !each.refused).map((each) => ({ ...each, body: { ...each.body, base: said.version } }));
+    const settled = others.filter((each) => each.refused).map((each) => each.seq);
+    await (await box).write(later, [row.seq, ...settled]);
     news({ kind: "saved", row, said });
   } else if (status === 409) {
     // The server keeps both texts; the person chooses.
     await (await box).write([], [row.seq]);
     news({ kind: "conflict", row, said });
   } else if ((row.body.edits?.length ?? 0) > 1) {
-    // One wrong answer must not hold up the others.
-    const each = row.body.edits.map((edit) => ({ url: row.url, at: row.at, alone: true, body: { ...row.body, edits: [edit] } }));
+    // One wrong answer must not hold up the others; they keep their place before what came later.
+    const each = row.body.edits.map((edit, at) => ({
+      seq: row.seq + (at + 1) / LONGEST_BATCH, url: row.url, at: row.at, alone: true, body: { ...row.body, edits: [edit] },
+    }));
     await (await box).write(each, [row.seq]);
   } else {
     const details = said.details?.length ? said.details : [said.error ?? `The server answered ${status}.`];
-    await (await box).write([{ ...row, refused: details }]);
-    news({ kind: "refused", row, said: { ...said, details } });
+    const newer = (await related(row)).some((each) => each.seq > row.seq);
+    await (await box).write(newer ? [] : [{ ...row, refused: details }], newer ? [row.seq] : []);
+    if (!newer) news({ kind: "refused", row, said: { ...said, details } });
   }
 }
 
-// What this device changes again, after its own change was kept, goes against that version.
-async function onTopOf(row, version) {
-  if (!row.body.edits || !version) return [];
+// Return the other entries that speak of the same fields.
+async function related(row) {
+  if (!row.body.edits) return [];
   const rows = await (await box).all();
-  return rows
-    .filter((each) => each.seq !== row.seq && each.url === row.url && touches(each.body.edits, row.body.edits))
-    .map((each) => ({ ...each, body: { ...each.body, base: version } }));
+  return rows.filter((each) => each.seq !== row.seq && each.url === row.url && touches(each.body.edits, row.body.edits));
 }
 
 function touches(some, others) {

@@ -1,0 +1,256 @@
+"""The phone in the cupboard: answers as they are typed, without signal, through a dead battery."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+from playwright.sync_api import (
+    BrowserContext,
+    Page,
+    Playwright,
+    ViewportSize,
+    expect,
+    sync_playwright,
+)
+
+from tests.web.browser.conftest import CHROMIUM, FLAGS, SIZES
+from tests.web.browser.server import Server
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def server(folder: Path) -> Iterator[Server]:
+    server = Server(folder)
+    server.start()
+    yield server
+    server.kill()
+
+
+class Phone:
+    """A browser with a memory of its own, that can be shut and opened again."""
+
+    def __init__(self, playwright: Playwright, profile: Path, base: str) -> None:
+        self.playwright = playwright
+        self.profile = profile
+        self.base = base
+        self.context: BrowserContext | None = None
+
+    def open(self, path: str) -> Page:
+        """Open the browser anew at a page; what it kept is there."""
+        self.shut()
+        size: ViewportSize = {"width": 390, "height": SIZES[390]}
+        self.context = self.playwright.chromium.launch_persistent_context(
+            self.profile, executable_path=CHROMIUM, args=FLAGS, viewport=size
+        )
+        page = self.context.pages[0]
+        page.goto(f"{self.base}{path}")
+        expect(page.locator("body")).to_have_attribute("data-ready", "yes")
+        return page
+
+    def shut(self) -> None:
+        if self.context:
+            self.context.close()
+            self.context = None
+
+
+@pytest.fixture(scope="module")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture
+def phone(playwright: Playwright, tmp_path: Path, server: Server) -> Iterator[Phone]:
+    phone = Phone(playwright, tmp_path / "profile", server.base)
+    yield phone
+    phone.shut()
+
+
+def _job(server: Server) -> Any:  # noqa: ANN401 - the JSON of a job
+    return httpx.get(f"{server.base}/api/jobs/semi").json()
+
+
+def _saved(page: Page) -> None:
+    expect(page.locator("#saved")).to_have_text(re.compile(r"^Saved \d"), timeout=20_000)
+
+
+def _type(page: Page, path: str, typed: str) -> None:
+    page.locator(f'[name="{path}"]').fill(typed)
+
+
+def _kept(page: Page) -> None:
+    """Wait until the whole home is on the device."""
+    expect(page.locator("body")).to_have_attribute("data-kept", re.compile(r"\d+"), timeout=60_000)
+
+
+def test_an_answer_is_saved_as_it_is_typed(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+
+    _type(page, "supply.ze_ohm", "0.5")
+    note = page.locator('[data-path="supply.ze_ohm"] .says')
+    expect(note).to_contain_text("Fail Ze 0.5 Ω is over the declared 0.35 Ω")
+    _saved(page)
+
+    assert _job(server)["job"]["supply"]["ze_ohm"] == 0.5
+    assert page.locator("body").get_attribute("data-version") == str(_job(server)["version"])
+
+
+def test_a_wrong_answer_stays_and_is_told_beside_its_field(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+
+    _type(page, "supply.ze_ohm", "0,31")
+    field = page.locator('[data-path="supply.ze_ohm"]')
+    expect(field.locator(".is-wrong")).to_contain_text("Write 0.31 with a point.")
+    page.reload()
+
+    expect(field.locator("input[type=text]")).to_have_value("0,31")
+    expect(field.locator(".is-wrong")).to_contain_text("0,31")
+    assert _job(server)["job"]["supply"]["ze_ohm"] == 0.21
+
+
+def test_what_the_server_refuses_is_told_beside_its_field(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/premises")
+
+    _type(page, "designed_on", "yesterday")
+    field = page.locator('[data-path="designed_on"]')
+    expect(field.locator(".is-wrong")).to_contain_text("year-month-day")
+    expect(page.locator("#saved")).to_have_text("1 not saved")
+    _type(page, "premises.board_place", "hall")
+    page.locator("h1").click()
+    expect(page.locator("#saved")).to_have_text("1 not saved")
+    _type(page, "designed_on", "2026-11-24")
+    _saved(page)
+
+    job = _job(server)["job"]
+    assert (job["designed_on"], job["premises"]["board_place"]) == ("2026-11-24", "hall")
+
+
+def test_not_known_yet_keeps_what_was_typed_in_sight(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    field = page.locator('[data-path="supply.ze_ohm"]')
+
+    field.locator(".blank").click()
+    _saved(page)
+    expect(field.locator("input[type=text]")).to_have_value("0.21")
+    assert _job(server)["job"]["supply"]["ze_ohm"] is None
+
+    _type(page, "supply.ze_ohm", "0.22")
+    expect(field.locator("[name=unknown]")).not_to_be_checked()
+    expect(page.locator("#saved")).to_have_text(re.compile("Saved"))
+    expect(field.locator(".says")).to_contain_text("Within Ze 0.22 Ω")
+    assert _job(server)["job"]["supply"]["ze_ohm"] == 0.22
+
+
+def test_answers_survive_a_dead_server_and_a_dead_battery(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    _kept(page)
+
+    server.kill()
+    _type(page, "supply.ze_ohm", "0.24")
+    _type(page, "supply.tails.length_m", "1.9")
+    expect(page.locator("#saved")).to_have_text("2 waiting to send")
+    page.get_by_role("button", name="Next").click()
+    expect(page.locator("h1")).to_have_text("Earthing and bonding")
+    page.locator('[data-path="earthing.bonds.gas.verified"] label', has_text="yes").click()
+    expect(page.locator("#saved")).to_have_text("3 waiting to send")
+
+    page = phone.open("/jobs/semi/survey/supply")
+    expect(page.locator('[name="supply.ze_ohm"]')).to_have_value("0.24")
+    expect(page.locator("#saved")).to_have_text("3 waiting to send")
+    _type(page, "supply.ze_ohm", "0.25")
+    expect(page.locator("#saved")).to_have_text(re.compile(r"\d waiting to send"))
+
+    server.start()
+    _saved(page)
+    job = _job(server)["job"]
+    assert job["supply"]["ze_ohm"] == 0.25
+    assert job["supply"]["tails"]["length_m"] == 1.9
+    assert job["earthing"]["bonds"][1]["verified"] == "yes"
+    assert _job(server)["conflicts"] == []
+
+
+def test_a_page_that_was_never_opened_says_so_without_signal(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+
+    server.kill()
+    page.goto(f"{server.base}/jobs/cottage/survey/supply")
+
+    expect(page.locator("h1")).to_have_text("This page is not on this device.")
+
+
+def test_others_answers_meanwhile_are_merged_or_both_kept(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    _kept(page)
+    other = f"{server.base}/api/jobs/semi/changes"
+    server.kill()
+    _type(page, "supply.ze_ohm", "0.24")
+    expect(page.locator("#saved")).to_have_text("1 waiting to send")
+
+    server.start()
+    # Another device was quicker: to one other field, and to the same one.
+    for path, value in (("supply.tails.length_m", 1.8), ("supply.ze_ohm", 0.3)):
+        edits = [{"path": path, "value": value}]
+        page.request.post(
+            other, data={"base": 1, "edits": edits}, headers={"Sec-Fetch-Site": "same-origin"}
+        )
+    page.reload()
+
+    expect(page.locator("#saved")).to_have_text("Two versions: choose", timeout=20_000)
+    found = _job(server)
+    assert found["job"]["supply"]["ze_ohm"] == 0.3
+    assert found["job"]["supply"]["tails"]["length_m"] == 1.8
+    clashes = found["conflicts"][0]["clashes"]
+    assert [(c["path"], c["mine"], c["theirs"]) for c in clashes] == [("supply.ze_ohm", 0.24, 0.3)]
+
+
+def test_the_same_entries_sent_twice_are_kept_once(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    # The server gets it, and its answer is lost on the way back.
+    page.evaluate(
+        """() => { const real = fetch; let lost = 0; globalThis.fetch = async (...asked) => {
+             const answer = await real(...asked);
+             if (String(asked[0]).endsWith('/changes') && !lost++) throw new TypeError('lost');
+             return answer; }; }"""
+    )
+    _type(page, "supply.ze_ohm", "0.24")
+    expect(page.locator("#saved")).to_have_text("1 waiting to send")
+    _type(page, "supply.ze_ohm", "0.26")
+    _saved(page)
+
+    found = _job(server)
+    assert found["version"] == 3
+    assert found["job"]["supply"]["ze_ohm"] == 0.26
+    assert found["conflicts"] == []
+
+
+def test_the_page_can_be_installed(server: Server) -> None:
+    content = httpx.get(f"{server.base}/manifest.webmanifest").json()
+
+    assert content["display"] == "standalone"
+    for sign in content["icons"]:
+        data = httpx.get(f"{server.base}{sign['src']}").content
+        if sign["type"] == "image/png":
+            # Width and height stand in the first chunk of a PNG (ISO/IEC 15948, 11.2.2).
+            width, height = (int.from_bytes(data[at : at + 4], "big") for at in (16, 20))
+            assert sign["sizes"] == f"{width}x{height}"
+
+
+def test_an_address_without_https_says_what_is_not_covered(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    assert page.locator("#offline-note").is_hidden()
+
+    # No other address than the loopback is at hand here; a page without the worker acts the same.
+    assert phone.context
+    phone.context.add_init_script(
+        "Object.defineProperty(navigator, 'serviceWorker', { value: undefined })"
+    )
+    page.goto(f"{server.base}/jobs/semi/survey/supply")
+
+    expect(page.locator("#offline-note")).to_contain_text("This address is not HTTPS.")
