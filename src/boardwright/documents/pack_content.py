@@ -9,7 +9,7 @@ from typing import Any
 
 from boardwright.core.findings import Verdict
 from boardwright.design import Design, Variant
-from boardwright.documents import surge_chart
+from boardwright.documents import surge_chart, surge_curves
 from boardwright.documents.answer import Answer, Group, answer
 from boardwright.documents.conductor_words import (
     cut_words,
@@ -233,6 +233,7 @@ def _surge(design: Design) -> Content:
     return {
         "svg": surge_chart.build(design),
         "alt": surge_chart.described(design),
+        "curves": surge_curves.paper(design),
         "lead": sentence(study.lead_sentence),
         "method": f"{study.outcome.value} Method: {study.method}.",
         "cautions": list(study.cautions),

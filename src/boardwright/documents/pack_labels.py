@@ -10,6 +10,7 @@ from boardwright.core.findings import Verdict
 from boardwright.design import Design
 from boardwright.documents.figures import source
 from boardwright.documents.pack_schedules import device_words, way_of
+from boardwright.documents.surge_plain import plain_words
 from boardwright.wiring.results import Phase
 
 Content = dict[str, Any]
@@ -142,6 +143,8 @@ def _done(design: Design) -> list[str]:
             "A part that limits surges from the supply, as of distant lightning, is fitted. "
             "It does not stop a direct strike, nor surges on telephone or aerial lines."
         )
+        reckoned = plain_words(design)
+        said += [reckoned] if reckoned else []
     elif any(f.check == "spd.need" and f.verdict is not Verdict.PASS for f in design.findings):
         said.append("No surge protection is planned.")
     if design.chosen.wiring.steps and any(s.phase is Phase.ISOLATE for s in chosen.wiring.steps):

@@ -20,7 +20,7 @@ from boardwright.documents.figures import number, quantity
 from boardwright.documents.surge_chart import chosen_places, name
 from boardwright.documents.tokens import tokens
 from boardwright.surge.assumptions import load_assumptions
-from boardwright.surge.bands import BOARD, STANDARD_SURGE, ends_of
+from boardwright.surge.bands import BOARD, STANDARD_SURGE, ends_of, places_of
 from boardwright.surge.build import LIVE_VARISTOR, network_of
 from boardwright.surge.elements import Node
 from boardwright.surge.from_board import home_surge
@@ -114,7 +114,8 @@ def curves(design: Design, place: str = "") -> Curves:
     chosen = design.chosen
     home = home_surge(design.job, design.catalogue, design.edition, chosen.spd, chosen.wiring)
     solution = solve(network_of(home, STANDARD_SURGE.wave, load_assumptions()), END_S)
-    shown = chosen_places(chosen.study)
+    there = places_of(home)
+    shown = [each for each in chosen_places(chosen.study) if each.place in there]
     nearest = max(shown[1:] or shown, key=_used)
     picked = next((each for each in shown if each.place == place), nearest)
     return Curves(solution, picked, home.spd is not None)
@@ -172,6 +173,15 @@ def current(run: Curves, window: Window) -> Plot:
     wave = np.abs(run.solution.current_a(LIVE_VARISTOR)) / 1000
     title = f"Through the SPD: highest {_moment(_peak_s(run, wave))} after the surge begins"
     return _plot(run, window, ("current", title, "A", {"through the SPD": wave}), None)
+
+
+def paper(design: Design) -> list[dict[str, str]]:
+    """Return the pictures of the pack: voltage while it peaks, current to its end."""
+    run = curves(design)
+    plots = [voltage(run, window_of(run, ""))]
+    if run.fitted:
+        plots.append(current(run, window_of(run, "whole")))
+    return [{"title": plot.title, "alt": plot.alt, "svg": build_svg(plot)} for plot in plots]
 
 
 def build_svg(plot: Plot, theme: str = "light") -> str:
