@@ -3,7 +3,7 @@
 import pytest
 
 from boardwright.circuits.conductor import loop_20c_ohm
-from boardwright.circuits.fault import fault_behind_a, touch_voltage_v
+from boardwright.circuits.fault import fault_a, fault_behind_a, least_fault_a, touch_voltage_v
 from tests.circuits.build import EDITION, only, raw_circuit
 
 
@@ -26,6 +26,12 @@ def test_three_metres_of_tails() -> None:
     added_ohm = loop_20c_ohm(EDITION, 25, 25, 3)
 
     assert fault_behind_a(230, 16_000, added_ohm) == pytest.approx(12_275, abs=0.5)
+
+
+def test_a_loop_of_fifteen_hundredths() -> None:
+    """230 V through 0.15 Ω: 1533 A, and 0.95 of it at the lowest voltage."""
+    assert fault_a(230, 0.15) == pytest.approx(1533, abs=0.5)
+    assert least_fault_a(0.95, 230, 0.15) == pytest.approx(0.95 * 1533.33, abs=0.01)
 
 
 def test_touch_voltage_of_ten_metres() -> None:

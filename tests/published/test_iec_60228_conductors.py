@@ -6,7 +6,13 @@ table of the factors that bring a reading to 20 °C, from IEC 60228.
 
 import pytest
 
-from boardwright.circuits.conductor import hot_factor, loop_20c_ohm, r20_ohm, temperature_factor
+from boardwright.circuits.conductor import (
+    hot_factor,
+    hot_ohm,
+    loop_20c_ohm,
+    r20_ohm,
+    temperature_factor,
+)
 from tests.circuits.build import EDITION
 
 
@@ -72,6 +78,37 @@ def test_factor_that_brings_a_reading_to_20_degrees(at_c: float, printed: float)
 def test_factor_of_the_electricians_guide(at_c: float, printed: float) -> None:
     """The Electrician's Guide, Table 8.6."""
     assert round(1 / temperature_factor(at_c), 2) == printed
+
+
+@pytest.mark.parametrize(
+    ("line_mm2", "cpc_mm2", "hot_mohm"),
+    [
+        (1.0, 1.0, 43.44),
+        (1.5, 1.0, 36.24),
+        (2.5, 1.5, 23.412),
+        (4, 1.5, 20.052),
+        (6, 2.5, 12.588),
+        (10, 4, 7.728),
+        (16, 6, 5.076),
+    ],
+)
+def test_r1_plus_r2_of_a_metre_hot(line_mm2: float, cpc_mm2: float, hot_mohm: float) -> None:
+    """Same book, Table 4.3, times 1.20 for 70 °C (On-Site Guide, Table I3, from memory)."""
+    cold_ohm = loop_20c_ohm(EDITION, line_mm2, cpc_mm2, 1)
+
+    assert 1000 * hot_ohm(cold_ohm, hot_factor(EDITION)) == pytest.approx(hot_mohm, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("at_c", "constant_form", "round_form"),
+    [(5, 1.0626, 1.0638), (30, 0.9622, 0.9615), (70, 0.8358, 0.8333)],
+)
+def test_two_lawful_forms_of_the_temperature_differ(
+    at_c: float, constant_form: float, round_form: float
+) -> None:
+    """IEC 60228: 254.5/(234.5 + T), or its table's 250/(230 + T). Ours is the latter's."""
+    assert 254.5 / (234.5 + at_c) == pytest.approx(constant_form, abs=0.00005)
+    assert 1 / temperature_factor(at_c) == pytest.approx(round_form, abs=0.00005)
 
 
 def test_tabulated_volt_drop_agrees_with_resistance() -> None:

@@ -89,6 +89,8 @@ def _fault(ze_ohm: float, line_mm2: float, cpc_mm2: float, length_m: float) -> C
         (7200 / 230, 6, 12, 2.777),
         (460 / 230, 1.5, 30, 1.742),
         (32, 6, 25, 5.914),
+        # Its three-phase load flow, 9.2 kW on one line of three and the neutral.
+        (40, 10, 20, 3.569),
     ],
 )
 def test_volt_drop_against_a_power_flow_library(

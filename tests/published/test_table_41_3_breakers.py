@@ -47,6 +47,14 @@ def test_four_fifths_for_a_reading_taken_cold(in_a: float, printed: float) -> No
     assert _cold_ohm(in_a) == pytest.approx(printed, abs=0.0101)
 
 
+@pytest.mark.parametrize(("curve", "in_a", "trips_a"), [("B", 32, 160), ("C", 40, 400)])
+def test_the_loop_lets_just_the_tripping_current_pass(
+    curve: str, in_a: float, trips_a: float
+) -> None:
+    """IEC 60898-1 Table 7: B trips at once by 5 times, C by 10 times its rating."""
+    assert 230 * 0.95 / _zs_ohm(curve, in_a) == pytest.approx(trips_a)
+
+
 @pytest.mark.parametrize(("in_a", "exact"), [(6, 5.8267), (16, 2.185), (32, 1.0925)])
 def test_four_fifths_unrounded(in_a: float, exact: float) -> None:
     """0.8 times the table with Cmin; two thirds of U0, as in IEC 60364-6, is not UK practice."""

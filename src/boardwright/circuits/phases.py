@@ -3,10 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import sqrt
 
 from boardwright.job.job import Job
 
 PHASES = ("L1", "L2", "L3")
+
+
+def unbalance_a(l1_a: float, l2_a: float, l3_a: float) -> float:
+    """Return what three unlike lines leave for the neutral, at unity power factor. [A]
+
+    References
+    ----------
+    BS 7671, A722.1.
+
+    Examples
+    --------
+    >>> round(unbalance_a(32, 10, 6), 2)
+    24.25
+    """
+    return sqrt((l1_a - (l2_a + l3_a) / 2) ** 2 + 3 * (l2_a - l3_a) ** 2 / 4)
 
 
 def phases_of(job: Job, ib_a: Mapping[str, float]) -> dict[str, str]:

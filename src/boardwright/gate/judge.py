@@ -16,7 +16,7 @@ from boardwright.gate.loop import loop
 from boardwright.gate.neutrals import neutral
 from boardwright.gate.origin import origin
 from boardwright.gate.rings import ring
-from boardwright.gate.wiring import wiring
+from boardwright.gate.wiring import insulation_together, wiring
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
@@ -29,6 +29,7 @@ def judge(job: Job, edition: Edition) -> tuple[Finding, ...]:
         *_unless_refused(job, edition),
         *loop(job, edition),
         *(finding for circuit in job.circuits for finding in _of_circuit(circuit, job, edition)),
+        *insulation_together(job, edition),
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from boardwright.core.findings import Finding
 from boardwright.core.point import Point
 from boardwright.gate.say import Reading, judged
 from boardwright.job.circuit import Circuit
+from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 
 _CRUMBLING = {
@@ -128,6 +129,38 @@ def insulation(circuit: Circuit, edition: Edition) -> Finding:
             "taken off.",
         )
     return point.passed(f"{mohm:g} MΩ at {test_v} V.")
+
+
+def insulation_together(job: Job, edition: Edition) -> Iterator[Finding]:
+    """Would the board read enough with all its circuits connected, as it is tested (643.3.2)?
+
+    Each circuit by itself is judged above: only what none of them shows is told here.
+    """
+    least_mohm = edition.number("ir.min_mohm")
+    read = [c.readings.insulation_mohm for c in job.circuits if c.existing]
+    known = [mohm for mohm in read if mohm is not None and mohm > 0]
+    if len(known) < len(read) or not known or min(known) < least_mohm:
+        return
+    together_mohm = parallel_mohm(known)
+    if together_mohm < least_mohm:
+        reading = Reading(together_mohm, least_mohm, "MΩ")
+        rule = edition.rule("ir.min_mohm")
+        yield judged("gate.insulation.together", "Insulation", "board", rule, reading).advised(
+            f"Each circuit holds, but all {len(known)} together would read {together_mohm:.2f} MΩ "
+            f"at the board, under {least_mohm:g} MΩ.",
+            "Find the lowest of them and mend it: the board is tested with its circuits connected.",
+        )
+
+
+def parallel_mohm(insulation_mohm: Sequence[float]) -> float:
+    """Return what insulation reads in parallel. [MΩ]
+
+    Examples
+    --------
+    >>> round(parallel_mohm([50, 20, 100, 5]), 3)
+    3.571
+    """
+    return 1 / sum(1 / mohm for mohm in insulation_mohm)
 
 
 def _point(

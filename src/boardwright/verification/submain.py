@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from boardwright.circuits.fault import adiabatic_mm2
 from boardwright.circuits.lookup import figure
 from boardwright.circuits.origin import submain_drop_v
-from boardwright.circuits.submain import stress_at_board
+from boardwright.circuits.submain import curve_of, stress_at_board
 from boardwright.core.findings import Finding, Sense
 from boardwright.job.supply import Submain
 from boardwright.verification.check import check
@@ -41,6 +41,37 @@ def loop_disconnects(facts: Facts) -> Iterator[Finding]:
             f"Zs {origin.zdb_ohm:.2f} Ω at the board, over {most_ohm:.2f} Ω behind "
             f"{submain.fuse_standard} {submain.fuse_a:g} A.",
             "Fit a smaller fuse, or a larger cable.",
+        )
+
+
+@check
+def fuses_are_selective(facts: Facts) -> Iterator[Finding]:
+    """Ask of two fuses in line that the smaller blows alone (536.4.1.3)."""
+    submain, cutout_a = facts.job.supply.submain, facts.job.supply.cutout_fuse_a
+    # How far a breaker and a fuse ahead of it are selective, only their makers' tables say.
+    if submain is None or cutout_a is None or curve_of(submain):
+        return
+    least_factor = facts.edition.number("fuse.selectivity_ratio")
+    rule = facts.edition.rule("fuse.selectivity_ratio")
+    ratio = cutout_a / submain.fuse_a
+    point = Point(
+        "supply.submain.selectivity",
+        _NAME,
+        submain.id,
+        rule,
+        submain.fuse_a,
+        cutout_a / least_factor,
+        "A",
+    )
+    shown = f"A fuse of {submain.fuse_a:g} A behind one of {cutout_a:g} A, {ratio:.2f} to 1"
+    # A standard series is not exact: 100 over 63 A is 1.59 and counts as 1.6.
+    if round(ratio, 1) >= least_factor:
+        yield point.passed(f"{shown}: a fault beyond it blows the smaller alone.")
+    else:
+        yield point.advised(
+            f"{shown}, under {least_factor:g}: a fault may blow the cut-out's fuse too, which is "
+            "not yours to replace.",
+            "Fit a smaller fuse where the demand allows it, and tell the owner.",
         )
 
 

@@ -24,6 +24,7 @@ from boardwright.circuits.fault import (
     max_zs_ohm,
     rcd_zs_max_ohm,
 )
+from boardwright.circuits.phases import unbalance_a
 from boardwright.circuits.rcd import leakage_share
 from boardwright.circuits.volt_drop import (
     allowed_drop_v,
@@ -152,6 +153,12 @@ LEAKAGE = Formula(
     "Share of the standing leakage allowed",
     "{leakage_a} / ({leakage_fraction} · {idn_a})",
     leakage_share,
+)
+NEUTRAL = Formula(
+    "neutral_a",
+    "What the three lines leave for the neutral",
+    "√(({l1_a} − ({l2_a} + {l3_a}) / 2)² + 3 · ({l2_a} − {l3_a})² / 4)",
+    unbalance_a,
 )
 ZDB = Formula(
     "zdb_ohm",

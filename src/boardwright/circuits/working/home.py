@@ -15,6 +15,7 @@ from boardwright.circuits.origin import (
     one_way_ohm,
     to_board,
 )
+from boardwright.circuits.phases import PHASES
 from boardwright.circuits.results import CircuitPlan, DemandLine
 from boardwright.circuits.working import formulas
 from boardwright.circuits.working.step import Formula, Sheet, Step
@@ -31,6 +32,10 @@ _BOARD = Sheet("Supply at the board")
 def demand_working(plan: CircuitPlan, job: Job, edition: Edition) -> tuple[Step, ...]:
     """Return each line of the demand, worked from the load of each of its circuits."""
     steps = [_line(line, plan, job, edition) for line in plan.demand.lines]
+    if len(plan.demand.per_phase_a) == len(PHASES):
+        lines_a = {f"{name.lower()}_a": plan.demand.per_phase_a[name] for name in PHASES}
+        note = "by the allowances of each line, at unity power factor"
+        steps.append(_DEMAND.worked(formulas.NEUTRAL, lines_a, edition.rule("unbalance"), note))
     says = "Maximum demand, the fullest phase" if job.supply.phases > 1 else "Maximum demand"
     logged = f"logged on site: {job.demand_logged_source}" if plan.demand.logged else "all lines"
     rule = None if plan.demand.logged else plan.demand.rule
