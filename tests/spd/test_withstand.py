@@ -30,7 +30,7 @@ def _fuse(in_a: float, standard: str = "BS 88-3") -> Ahead:
 
 
 def _data(**fields: object) -> SpdData:
-    device = spd(**fields)
+    device = spd("ravel-spd-t2", **fields)
     assert device.spd is not None
     return device.spd
 

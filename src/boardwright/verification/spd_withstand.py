@@ -44,7 +44,12 @@ def own_backup_carries_the_surge(facts: Facts) -> Iterator[Finding]:
 
 
 def _home_fuse(ahead: Ahead, found: Sequence[Withstand], edition: Edition) -> Finding:
-    rule = joined(edition.rule("spd.carries_in"), edition.rule("fuse.gg_prearcing_min"))
+    carries = edition.rule("spd.carries_in")
+    point = _point("spd.fuse_ahead", ahead, carries)
+    must = [one for one in found if one.impulse.name != "Imax"]
+    if all(one.answer is Answer.CARRIED for one in must):
+        return point.passed(f"Its maker tested: {_tested(found)}")
+    rule = joined(carries, edition.rule("fuse.gg_prearcing_min"), edition.rule("fuse.laboratory"))
     opening = [one for name in _GRAVEST for one in found if _named(one, name) in _OPENS]
     if opening:
         worst = opening[0]
@@ -55,12 +60,8 @@ def _home_fuse(ahead: Ahead, found: Sequence[Withstand], edition: Edition) -> Fi
             "Nothing to change: tell the owner that the supply can fail after such a surge, and "
             f"that {ahead.put_back}.",
         )
-    must = [one for one in found if one.impulse.name != "Imax"]
-    point = _point("spd.fuse_ahead", ahead, edition.rule("spd.carries_in"))
-    if all(one.answer is Answer.CARRIED for one in must):
-        return point.passed(f"Its maker tested: {_tested(found)}")
     unsettled = next(one for one in must if one.answer is not Answer.CARRIED)
-    return point.unknown(
+    return _point("spd.fuse_ahead", ahead, rule).unknown(
         f"{_surge(unsettled)}: {_so_far(unsettled)}. {_by_sum(unsettled, edition)}",
         "Ask the SPD's maker what it passed behind this fuse; till then the supply may fail "
         "after a large surge.",
