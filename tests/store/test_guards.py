@@ -8,6 +8,7 @@ from sqlalchemy.exc import DBAPIError
 
 from boardwright.store.engine import make_engine
 from boardwright.store.guards import REFUSAL
+from boardwright.store.photos import Photo
 from boardwright.store.place import store_url
 from boardwright.store.store import Store
 from boardwright.store.tables import metadata
@@ -19,6 +20,7 @@ CHANGES = {
     "versions": "text",
     "asides": "text",
     "events": "value",
+    "photos": "kind",
 }
 
 
@@ -88,6 +90,7 @@ def _fill(store: Store) -> None:
     store.save("number-7", with_ze(TEXT, 0.3), base=1, stamp=stamp(1))
     clashed(store.save("number-7", with_ze(TEXT, 0.4), base=1, stamp=stamp(2)))
     store.add_events("number-7", [reading(1)])
+    store.add_photo("number-7", Photo("image/png", b"x"), reading(2))
 
 
 def _refusal(store: Store, sql: str) -> str:

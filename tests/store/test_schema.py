@@ -13,6 +13,7 @@ from boardwright.store import schema
 from boardwright.store.engine import make_engine
 from boardwright.store.errors import SchemaError
 from boardwright.store.guards import REFUSAL
+from boardwright.store.photos import Photo
 from boardwright.store.place import store_url
 from boardwright.store.store import open_store
 from boardwright.store.tables import metadata
@@ -84,7 +85,7 @@ def test_the_last_step_is_the_one_the_program_asks_for() -> None:
     assert all(step.isdecimal() for step in steps)
 
 
-@pytest.mark.parametrize("found", ["0002", "a-branch"])
+@pytest.mark.parametrize("found", ["0003", "a-branch"])
 def test_a_newer_programs_tables_are_left_alone(place: str, found: str) -> None:
     open_store(place).close()
     engine = make_engine(store_url(place))
@@ -123,6 +124,7 @@ def test_a_step_that_rebuilds_a_table_keeps_every_row_and_the_guards(
     store.save("number-7", with_ze(TEXT, 0.3), base=1, stamp=stamp(1))
     clashed(store.save("number-7", with_ze(TEXT, 0.4), base=1, stamp=stamp(2)))
     store.add_events("number-7", [reading(1)])
+    store.add_photo("number-7", Photo("image/png", b"x"), reading(2))
     before = [store.history("number-7"), store.conflicts("number-7"), store.events("number-7")]
     store.close()
 
@@ -144,10 +146,10 @@ def test_a_step_that_rebuilds_a_table_keeps_every_row_and_the_guards(
 
 def _with_a_next_step(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Add a step that makes each table anew, as a later program would."""
-    (folder / "v0002.py").write_text(
+    (folder / "v0003.py").write_text(
         "import sqlalchemy as sa\n"
         "from alembic import op\n"
-        "revision, down_revision = '0002', '0001'\n"
+        "revision, down_revision = '0003', '0002'\n"
         "branch_labels = depends_on = None\n"
         "def upgrade():\n"
         "    columns = {'jobs': 'file', 'versions': 'why', 'asides': 'why', 'events': 'who'}\n"
@@ -167,6 +169,6 @@ def _with_a_next_step(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         plain(config, "version_locations", f"{own}:{folder}")
 
     monkeypatch.setattr(Config, "set_main_option", set_main_option)
-    monkeypatch.setattr(schema, "HEAD", "0002")
+    monkeypatch.setattr(schema, "HEAD", "0003")
     walk: Any = schema.walk
-    monkeypatch.setattr(schema, "walk", lambda connection: walk(connection, "0002"))
+    monkeypatch.setattr(schema, "walk", lambda connection: walk(connection, "0003"))

@@ -54,7 +54,7 @@ class Surveyed(BaseModel):
     @field_validator("*", mode="before")
     @classmethod
     def _signs_can_be_shown(cls, value: Any) -> Any:  # noqa: ANN401 - as above
-        """Refuse signs that only steer a machine: no paper shows them, nor does each store keep them."""
+        """Refuse signs that only steer a machine: no paper can show them."""
         if isinstance(value, str) and _STEERING.search(value):
             raise PydanticCustomError("signs", "found a control sign")
         return value

@@ -23,6 +23,8 @@ from boardwright.store.tables import events
 MAX_VALUE_BYTES = 64_000
 """Of an event's value as JSON; a photo's own bytes are kept elsewhere."""
 LONGEST_SUBJECT = 400
+AWAY = "away"
+"""Kind of the events that put a job away, or take it out again."""
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:-]{0,63}")
 _KIND = re.compile(r"[a-z][a-z0-9_-]{0,39}")
@@ -107,6 +109,22 @@ def after(connection: Connection, job_id: str, number: int = 0) -> tuple[Event, 
         .order_by(events.c.number)
     )
     return tuple(_event(row) for row in connection.execute(query))
+
+
+def put_away(connection: Connection) -> frozenset[str]:
+    """Return the jobs whose last word on it is that they are put away, in one query."""
+    last = (
+        select(events.c.job_id, func.max(events.c.number).label("number"))
+        .where(events.c.kind == AWAY)
+        .group_by(events.c.job_id)
+        .subquery()
+    )
+    query = select(events.c.job_id).join(
+        last, (events.c.job_id == last.c.job_id) & (events.c.number == last.c.number)
+    )
+    return frozenset(
+        connection.execute(query.where(events.c.value == as_json(value=True))).scalars()
+    )
 
 
 def standing(kept: Iterable[Event]) -> Mapping[tuple[str, str], tuple[Event, ...]]:

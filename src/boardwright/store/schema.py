@@ -9,7 +9,7 @@ from boardwright.store.errors import SchemaError
 from boardwright.store.guards import install_guards, remove_guards
 from boardwright.store.place import shown
 
-HEAD = "0001"
+HEAD = "0002"
 """The step that this program's tables stand at; steps are numbered in order."""
 
 VERSION_TABLE = "boardwright_schema"

@@ -9,10 +9,11 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from boardwright.core.errors import FieldError
-from boardwright.store import conflicts, events, texts, versions
+from boardwright.store import conflicts, events, photos, texts, versions
 from boardwright.store.conflicts import Conflict
 from boardwright.store.engine import make_engine, reading, writing
 from boardwright.store.events import Event, Received
+from boardwright.store.photos import Photo
 from boardwright.store.place import shown, store_url
 from boardwright.store.records import (
     Change,
@@ -154,6 +155,23 @@ class Store:
         with writing(self._engine) as connection:
             versions.lock_job(connection, job_id)
             return events.add(connection, job_id, sent)
+
+    def add_photo(self, job_id: str, photo: Photo, told: Event) -> Received:
+        """Keep a photo with the event that says what it shows; both, or neither."""
+        with writing(self._engine) as connection:
+            versions.lock_job(connection, job_id)
+            photos.add(connection, job_id, photo)
+            return events.add(connection, job_id, [told])
+
+    def photo(self, job_id: str, sha256: str) -> Photo:
+        """Return a photo of a job by the hash of its content."""
+        with reading(self._engine) as connection:
+            return photos.photo(connection, job_id, sha256)
+
+    def put_away(self) -> frozenset[str]:
+        """Return the jobs that were put away and not taken out again; they are kept as all are."""
+        with reading(self._engine) as connection:
+            return events.put_away(connection)
 
     def events(self, job_id: str, after: int = 0) -> tuple[Event, ...]:
         """Return a job's events behind a number, in the order they came."""

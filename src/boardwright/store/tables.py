@@ -11,6 +11,7 @@ from sqlalchemy import (
     ForeignKey,
     ForeignKeyConstraint,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -93,4 +94,13 @@ events = Table(
     Column("device", String(64), nullable=False),
     Column("seen", Integer, nullable=False),
     UniqueConstraint("job_id", "id", name="uq_events_id"),
+)
+
+photos = Table(
+    "photos",
+    metadata,
+    Column("job_id", ForeignKey("jobs.id"), primary_key=True),
+    Column("sha256", String(64), primary_key=True),
+    Column("kind", String(40), nullable=False),
+    Column("content", LargeBinary, nullable=False),
 )

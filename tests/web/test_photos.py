@@ -1,0 +1,190 @@
+"""Photos: real pictures pass byte for byte, what they say beside themselves does not."""
+
+from __future__ import annotations
+
+import re
+import struct
+import zlib
+from pathlib import Path
+
+import pytest
+import vl_convert
+
+from boardwright.core.errors import FieldError
+from boardwright.web.app import create_app
+from boardwright.web.intake import MOST_PHOTO_BYTES
+from boardwright.web.photos import taken_in
+from tests.web.client import HERE, Client
+from tests.web.conftest import homes_of
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30"><circle r="20"/></svg>'
+# Made by encoders that are not ours.
+JPEG = vl_convert.svg_to_jpeg(SVG, quality=90)
+PNG = vl_convert.svg_to_png(SVG)
+TOLD = "id=phone-1&subject=circuits.shower&at=2026-11-25T09:00:00Z&device=phone"
+PLACE = b"51 deg 30' N"
+
+
+def exif(order: str = "<", way_up: int | None = 6) -> bytes:
+    """Return an EXIF segment with a position, as EXIF 2.3 lays it out (from memory)."""
+    entries = [] if way_up is None else [(0x0112, 3, 1, way_up)]
+    head = b"II" if order == "<" else b"MM"
+    body = struct.pack(f"{order}2sHLH", head, 42, 8, len(entries) + 1)
+    for tag, kind, count, value in entries:
+        body += struct.pack(f"{order}HHLHH", tag, kind, count, value, 0)
+    body += struct.pack(f"{order}HHLL", 0x8825, 4, 1, 100) + PLACE
+    return segment(0xE1, b"Exif\x00\x00" + body)
+
+
+def segment(marker: int, body: bytes) -> bytes:
+    return b"\xff" + bytes([marker]) + struct.pack(">H", len(body) + 2) + body
+
+
+def chunk(name: bytes, body: bytes) -> bytes:
+    return struct.pack(">L", len(body)) + name + body + struct.pack(">L", zlib.crc32(name + body))
+
+
+def webp(*chunks: tuple[bytes, bytes]) -> bytes:
+    body = b"WEBP" + b"".join(
+        name + struct.pack("<L", len(data)) + data + b"\x00" * (len(data) % 2)
+        for name, data in chunks
+    )
+    return b"RIFF" + struct.pack("<L", len(body)) + body
+
+
+@pytest.mark.parametrize(("kind", "picture"), [("image/jpeg", JPEG), ("image/png", PNG)])
+def test_a_picture_without_notes_is_kept_byte_for_byte(kind: str, picture: bytes) -> None:
+    taken = taken_in(picture)
+
+    assert (taken.kind, taken.content, taken.place_kept) == (kind, picture, False)
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        exif(way_up=None),
+        segment(0xE1, b"http:" + b"//ns.adobe.com/xap/1.0/\x00" + PLACE),
+        segment(0xED, b"Photoshop 3.0\x00" + PLACE),
+        segment(0xE2, b"MPF\x00" + PLACE),
+        segment(0xFE, PLACE),
+    ],
+)
+def test_what_a_jpeg_says_beside_its_picture_is_left_out(note: bytes) -> None:
+    assert taken_in(JPEG[:2] + note + JPEG[2:]).content == JPEG
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+def test_the_way_up_is_kept_and_the_place_is_not(order: str) -> None:
+    kept = taken_in(JPEG[:2] + exif(order) + JPEG[2:]).content
+
+    assert PLACE not in kept
+    assert b"\x88\x25" not in kept.partition(b"\xff\xdb")[0]
+    assert kept.endswith(JPEG[2:])
+    entry = kept[kept.index(b"MM") + 10 :][:10]
+    # Tag, kind SHORT, one, and turned by a quarter.
+    assert struct.unpack(">HHLH", entry) == (0x0112, 3, 1, 6)
+
+
+def test_a_second_picture_behind_the_first_is_left_out() -> None:
+    assert taken_in(JPEG + JPEG[:2] + exif() + JPEG[2:]).content == JPEG
+
+
+def test_what_a_png_says_beside_its_picture_is_left_out() -> None:
+    end = PNG.index(b"IEND") - 4
+    notes = chunk(b"eXIf", PLACE) + chunk(b"tEXt", b"GPS\x00" + PLACE) + chunk(b"iTXt", PLACE)
+
+    assert taken_in(PNG[:end] + notes + PNG[end:] + PLACE).content == PNG
+
+
+def test_what_a_webp_says_beside_its_picture_is_left_out() -> None:
+    head = bytes([0b1000_1100]) + b"\x00" * 9
+    picture = (b"VP8L", b"\x2f\x00\x00")
+    said = webp((b"VP8X", head), picture, (b"EXIF", PLACE), (b"XMP ", PLACE))
+
+    taken = taken_in(said)
+
+    assert taken.kind == "image/webp"
+    assert taken.content == webp((b"VP8X", bytes([0b1000_0000]) + b"\x00" * 9), picture)
+
+
+def test_a_heic_is_kept_as_it_came_and_that_is_told() -> None:
+    taken = taken_in(struct.pack(">L", 24) + b"ftypheic" + b"\x00" * 12 + PLACE)
+
+    assert (taken.kind, taken.place_kept) == ("image/heic", True)
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"GIF89a" + b"\x00" * 20,
+        b"<svg xmlns='x'><script>1</script></svg>",
+        b"<!doctype html>",
+        b"%PDF-1.7",
+        b"MZ\x90",
+        JPEG[:-2],
+        JPEG[:300],
+        JPEG[:3],
+        b"\xff\xd8\xff\xe1\xff\xff",
+        b"\xff\xd8\xff\xe1\x00\x00" * 9,
+        PNG[:-13],
+        PNG[:9],
+        webp((b"VP8X", b"")),
+        b"RIFF\xff\xff\xff\xffWEBP",
+        b"\x00\x00\x00\x18ftypevil",
+    ],
+)
+def test_what_is_no_whole_picture_is_refused(content: bytes) -> None:
+    with pytest.raises(FieldError, match="photo: found"):
+        taken_in(content)
+
+
+def test_a_photo_is_sent_kept_and_shown(folder: Path) -> None:
+    jobs = homes_of(folder)
+    client = Client(create_app(jobs))
+    sent = {"origin": HERE, "content-type": "image/jpeg"}
+    content = JPEG[:2] + exif() + JPEG[2:]
+
+    added = client.send("POST", f"/api/jobs/semi/photos?{TOLD}&says=the+cut-out", content, sent)
+    again = client.send("POST", f"/api/jobs/semi/photos?{TOLD}&says=the+cut-out", content, sent)
+
+    assert (added.status_code, added.json()["added"]) == (201, True)
+    assert (again.status_code, again.json()["added"]) == (201, False)
+    (event,) = [each for each in jobs.store.events("semi") if each.kind == "photo"]
+    assert (event.subject, event.value["says"]) == ("circuits.shower", "the cut-out")
+    shown = client.get(f"/api/jobs/semi/photos/{added.json()['sha256']}")
+    assert shown.headers["content-type"] == "image/jpeg"
+    assert shown.headers["x-content-type-options"] == "nosniff"
+    assert "sandbox" in shown.headers["content-security-policy"]
+    assert re.fullmatch(
+        r'inline; filename="[0-9a-f]{12}\.jpg"', shown.headers["content-disposition"]
+    )
+    assert shown.content == taken_in(content).content
+
+
+@pytest.mark.parametrize(
+    ("home", "asked", "sent", "status"),
+    [
+        ("semi", TOLD, ("image/svg+xml", SVG.encode()), 422),
+        ("semi", TOLD, ("text/html", JPEG), 415),
+        ("semi", TOLD, ("application/json", b'"x"'), 415),
+        ("none", TOLD, ("image/jpeg", JPEG), 404),
+        ("semi", "", ("image/jpeg", JPEG), 422),
+        ("semi", TOLD.replace("phone-1", "../x"), ("image/jpeg", JPEG), 422),
+        ("semi", TOLD, ("image/jpeg", b"\xff\xd8\xff" + b"x" * MOST_PHOTO_BYTES), 413),
+    ],
+)
+def test_a_photo_that_cannot_be_kept_is_told(
+    home: str, asked: str, sent: tuple[str, bytes], status: int, client: Client
+) -> None:
+    kind, content = sent
+    headers = {"origin": HERE, "content-type": kind}
+
+    answered = client.send("POST", f"/api/jobs/{home}/photos?{asked}", content, headers)
+
+    assert answered.status_code == status, answered.text
+
+
+@pytest.mark.parametrize("name", ["0" * 64, "..%2f..%2fjobs.db", "x", "A" * 64])
+def test_a_photo_that_is_none_is_not_found(name: str, client: Client) -> None:
+    assert client.get(f"/api/jobs/semi/photos/{name}").status_code in {404, 422}
