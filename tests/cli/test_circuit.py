@@ -84,6 +84,16 @@ def test_a_fuse_that_is_asked_about_stays_a_fuse(run: Run) -> None:
     assert any("RCBO" in way["does"][0] for way in told["ways_out"])
 
 
+def test_an_old_size_counts_as_the_metric_one_below(run: Run) -> None:
+    """7/.029 has 2.983 mm² (a trade wiki on old sizes): it carries what 2.5 mm² carries, 27 A."""
+    words = ("sockets", "--size", "7/.029", "--cpc", "1/.044", "--length", "20", "--method", "C")
+    told = json.loads(run(*words, "--json")[1])
+
+    assert told["cable"]["line_mm2"] == pytest.approx(2.983, abs=0.0005)
+    assert told["cable"]["cpc_mm2"] == pytest.approx(0.981, abs=0.0005)
+    assert told["circuit"]["iz_a"] == 27
+
+
 @pytest.mark.parametrize(
     ("grouping", "iz_a"),
     [

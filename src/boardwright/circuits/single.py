@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from boardwright.circuits.imperial import strands_mm2
 from boardwright.circuits.protection import FUSES
 from boardwright.core.errors import FieldError, InputErrors
 from boardwright.job.explain import field_errors
@@ -74,6 +75,7 @@ _PLACES: Mapping[str, tuple[str, ...]] = {
 }
 
 
+_SIZES = frozenset({"size", "cpc"})
 _TYPED = {"serves": "SERVES"}
 """What is typed without an option's name."""
 
@@ -120,12 +122,18 @@ def _raw(asked: Asked) -> dict[str, Any]:
             part = circuit if sections[0] == "circuit" else raw[sections[0]]
             for section in sections[1:]:
                 part = part[section]
-            part[key] = _plain(typed)
+            part[key] = _size(typed) if option in _SIZES else _plain(typed)
     circuit["phases"] = raw["supply"].get("phases", 1)
     if asked.standard in FUSES:
         # On a new board a fuse gives way; who asks about a fuse means the board it stands on.
         raw |= {"wishes": {"board": "keep"}, "existing_board": {"ways": 1}}
     return raw
+
+
+def _size(typed: str) -> object:
+    """Return a size in mm2; one in strands of an inch as the copper it has. [mm²]"""
+    old_mm2 = strands_mm2(typed)
+    return _plain(typed) if old_mm2 is None else round(old_mm2, 3)
 
 
 def _plain(typed: str) -> object:

@@ -14,7 +14,7 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
     serves: Annotated[str, typer.Argument(help="What it feeds: shower, cooker, sockets, ...")],
     power: Annotated[str | None, typer.Option(help="Power of the load in W.")] = None,
     current: Annotated[str | None, typer.Option(help="Or its current in A.")] = None,
-    size: Annotated[str | None, typer.Option(help="Line conductor in mm2.")] = None,
+    size: Annotated[str | None, typer.Option(help="Line conductor in mm2, or as 7/.029.")] = None,
     cpc: Annotated[str | None, typer.Option(help="Protective conductor in mm2.")] = None,
     length: Annotated[str | None, typer.Option(help="Length in m; a ring all the way.")] = None,
     cable: Annotated[
