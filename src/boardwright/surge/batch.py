@@ -10,13 +10,11 @@ import numpy as np
 
 from boardwright.core.errors import FieldError
 from boardwright.surge.network import SurgeNetwork
-from boardwright.surge.one_loop import laws_of, serves
-from boardwright.surge.prepare import STEP_RULES, Accuracy, Prepared, StepRule, Watch, prepare
-from boardwright.surge.runs import drive_of, empty_run, steps_to
-from boardwright.surge.solver import crest
-from boardwright.surge.waveforms import Array, SteadyVoltage
+from boardwright.surge.one_surge import RepeatedSurge
+from boardwright.surge.prepare import STEP_RULES, Accuracy, StepRule, Watch
+from boardwright.surge.waveforms import Array
 
-LANES = 160
+CHUNK = 16
 CORES = 2
 
 
@@ -65,7 +63,7 @@ def run_many(
 ) -> Peaks:
     """Return the peaks of many surges of one network, two at a time.
 
-    Memory does not grow with their number: waves are written over.
+    Memory does not grow with their number but for the peaks themselves.
 
     Parameters
     ----------
@@ -80,118 +78,27 @@ def run_many(
     progress
         Told how many surges are done, again and again.
     """
-    ready = prepare(network, watch, rule, balance=False)
-    steps = steps_to(ready.tables.step_s, t_end_s)
-    reduced = serves(ready) and all(minus < 0 for _, minus in ready.columns)
-    work = _Reduced(ready, draws, steps) if reduced else _General(ready, draws, steps)
+    most_ratio = float(np.abs(draws.surge_ratio).max(initial=0.0))
+    ready = RepeatedSurge(network, watch, t_end_s, rule=rule, most_ratio=most_ratio)
+    volts: list[Array] = []
+    port_a: list[Array] = []
+    port_j: list[Array] = []
+
+    def chunk(part: slice) -> list[tuple[Array, Array, Array]]:
+        pairs = zip(draws.surge_ratio[part], draws.mains_ratio[part], strict=True)
+        found = [ready.solve(float(surge), float(mains)) for surge, mains in pairs]
+        return [(one.volts, one.port_a, one.port_j) for one in found]
+
     with ThreadPoolExecutor(CORES) as pool:
-        done = 0
-        for count in pool.map(work.chunk, _chunks(len(draws.surge_ratio), work.size)):
-            done += count
-            progress(done)
-    name = "one varistor a subnetwork" if reduced else "general"
-    return Peaks(name, work.volts, work.port_a, work.port_j)
+        for found in pool.map(chunk, _chunks(len(draws.surge_ratio))):
+            for store, values in zip(
+                (volts, port_a, port_j), zip(*found, strict=True), strict=True
+            ):
+                store.extend(values)
+            progress(len(volts))
+    return Peaks(ready.kernel, np.array(volts), np.array(port_a), np.array(port_j))
 
 
-def _chunks(count: int, size: int) -> Iterator[slice]:
-    for first in range(0, count, size):
-        yield slice(first, min(first + size, count))
-
-
-class _Work:
-    """What both kernels need: starts and sources, split into what each ratio multiplies."""
-
-    size = LANES
-
-    def __init__(self, ready: Prepared, draws: Draws, steps: int) -> None:
-        self.ready, self.draws, self.steps = ready, draws, steps
-        self.drive = drive_of(ready, steps)
-        sources = [source for subnet in ready.subnets for source in subnet.sources]
-        self.steady = np.array([isinstance(s.wave, SteadyVoltage) for s in sources], dtype=bool)
-        count, ports = len(draws.surge_ratio), len(ready.tables.laws)
-        self.volts = np.zeros((count, len(ready.columns)))
-        self.port_a = np.zeros((count, ports))
-        self.port_j = np.zeros((count, ports))
-        room = empty_run(ready, 1)
-        tables = ready.tables
-        self.charge = np.zeros_like(room.state)
-        scale = (2 / tables.step_s) ** 0.5
-        for k, subnet in enumerate(ready.subnets):
-            self.charge[k, : len(subnet.held)] = subnet.held * scale
-        # Whatever else the start holds, the mains put there.
-        self.mains = room.state - self.charge
-        self.ring = room.ring
-
-    def factors(self, part: slice) -> Array:
-        """Return what each source is multiplied with, a line for each source."""
-        surge, mains = self.draws.surge_ratio[part], self.draws.mains_ratio[part]
-        return np.array([mains if steady else surge for steady in self.steady]).reshape(
-            -1, len(surge)
-        )
-
-
-class _Reduced(_Work):
-    """A hundred and more surges side by side."""
-
-    def __init__(self, ready: Prepared, draws: Draws, steps: int) -> None:
-        super().__init__(ready, draws, steps)
-        source_v = float(np.abs(self.drive).sum(axis=1).max(initial=0.0))
-        volts = [abs(g.charge_v) for g in ready.network.generators]
-        most_v = 4 * max(sum(volts) + source_v, 1000.0) * float(np.abs(draws.surge_ratio).max())
-        self.law, self.law_step_v = laws_of(ready, most_v)
-
-    def chunk(self, part: slice) -> int:
-        """Run one chunk; return how many surges it holds."""
-        from boardwright.surge.one_loop_kernel import Lanes, run_lanes
-
-        surge, mains = self.draws.surge_ratio[part], self.draws.mains_ratio[part]
-        lanes, tables = len(surge), self.ready.tables
-        width, ports = self.volts.shape[1], len(tables.laws)
-        room = Lanes(
-            self.charge[:, :, None] * surge + self.mains[:, :, None] * mains,
-            np.zeros((len(tables.layout), tables.push.shape[2], lanes)),
-            self.ring[:, :, None] * mains,
-            self.factors(part),
-            self.law,
-            self.law_step_v,
-            np.zeros((ports, 4, lanes)),
-            np.zeros((width, 2, lanes)),
-            np.zeros((width, lanes)),
-            np.zeros((ports, lanes)),
-            np.zeros((ports, lanes)),
-        )
-        run_lanes(tables, room, self.drive, self.steps)
-        order = [column for column, _ in self.ready.columns]
-        self.volts[part] = room.peak[order].T
-        self.port_a[part], self.port_j[part] = room.peak_a.T, room.energy.T
-        return lanes
-
-
-class _General(_Work):
-    """One surge after another."""
-
-    size = 16
-
-    def chunk(self, part: slice) -> int:
-        """Run one chunk; return how many surges it holds."""
-        from boardwright.surge.kernel import run
-
-        surge, mains = self.draws.surge_ratio[part], self.draws.mains_ratio[part]
-        factors, tables = self.factors(part), self.ready.tables
-        out = empty_run(self.ready, self.steps)
-        t_s: Array = np.arange(self.steps + 1, dtype=np.float64)
-        t_s *= tables.step_s
-        for at in range(len(surge)):
-            out.state[:] = self.charge * surge[at] + self.mains * mains[at]
-            out.ring[:] = self.ring * mains[at]
-            out.laws[:] = tables.laws
-            out.sums[:], out.fired_s[:], out.fired_watch[:] = 0.0, -1.0, np.nan
-            run(tables, out, self.drive * factors[:, at], self.steps)
-            for column, (plus, minus) in enumerate(self.ready.columns):
-                wave = out.watch[:, plus] - (out.watch[:, minus] if minus >= 0 else 0.0)
-                fired = np.abs(out.fired_watch[:, plus])
-                sharp = float(np.nanmax(fired)) if np.isfinite(fired).any() else 0.0
-                self.volts[part.start + at, column] = max(crest(t_s, np.abs(wave)), sharp)
-            self.port_a[part.start + at] = np.abs(out.port_a).max(axis=0)
-            self.port_j[part.start + at] = out.sums[2:]
-        return len(surge)
+def _chunks(count: int) -> Iterator[slice]:
+    for first in range(0, count, CHUNK):
+        yield slice(first, min(first + CHUNK, count))

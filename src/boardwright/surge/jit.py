@@ -23,7 +23,7 @@ def _edition() -> str:
     sources = [
         item
         for item in resources.files("boardwright.surge").iterdir()
-        if item.name.startswith(("jit", "kernel", "one_loop_kernel", "runs", "tables"))
+        if item.name.startswith(("abreast", "jit", "kernel", "legs", "runs", "tables"))
         and item.name.endswith(".py")
     ]
     text = b"".join(item.read_bytes() for item in sorted(sources, key=lambda item: item.name))

@@ -74,14 +74,15 @@ class Watch:
 class Prepared:
     """A network ready to be stepped.
 
-    ``columns`` finds each watched thing among what a kernel writes: its column, and
-    the one to be taken from it, or -1.
+    ``rows`` holds what is watched of each subnetwork. ``columns`` finds each watched
+    thing among what a kernel writes: its column, and the one to be taken from it, or -1.
     """
 
     network: SurgeNetwork
     watch: Watch
     lumped: tuple[str, ...]
     subnets: tuple[Subnet, ...]
+    rows: list[list[Array]]
     tables: Tables
     start: Standing
     columns: tuple[tuple[int, int], ...]
@@ -125,6 +126,7 @@ def prepare(
             if isinstance(item, Line) and shortest_delay_s(item) < rule.lump_below_s
         ),
         subnets,
+        rows,
         tables,
         standing(subnets, rows),
         seer.columns(wanted),

@@ -85,6 +85,16 @@ def empty_run(ready: Prepared, steps: int) -> Run:
     )
 
 
+def start_parts(ready: Prepared) -> tuple[Array, Array]:
+    """Return what charged capacitors and what the mains put into the state at the start."""
+    both = empty_run(ready, 1).state
+    charge = np.zeros_like(both)
+    scale = (2 / ready.tables.step_s) ** 0.5
+    for k, subnet in enumerate(ready.subnets):
+        charge[k, : len(subnet.held)] = subnet.held * scale
+    return charge, both - charge
+
+
 def drive_of(ready: Prepared, steps: int) -> Array:
     """Return the values of the sources half a step in, then at each step."""
     t_s: Array = np.arange(steps + 1, dtype=np.float64)
