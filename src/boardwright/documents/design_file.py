@@ -10,6 +10,7 @@ from typing import Any
 
 from boardwright import __version__
 from boardwright.design import Design, Variant
+from boardwright.documents.design_duty import SurgeDutyOut, surge_duty_out
 from boardwright.documents.design_models import (
     ArrangedDevice,
     CircuitOut,
@@ -61,6 +62,7 @@ class DesignOut(Part):
     circuits: list[CircuitOut]
     surge_need: SurgeNeedOut
     spd: SpdOut
+    surge_duty: SurgeDutyOut | None
     arrangement: list[ArrangedDevice]
     spare_modules: int
     arrangement_proven: bool
@@ -101,6 +103,7 @@ def published(design: Design) -> DesignOut:
         circuits=read(CircuitOut, design.plan.circuits),
         surge_need=SurgeNeedOut.model_validate(design.need),
         spd=spd_out(chosen),
+        surge_duty=surge_duty_out(design),
         arrangement=read(ArrangedDevice, chosen.arrangement.placements),
         spare_modules=chosen.arrangement.spare_modules,
         arrangement_proven=chosen.arrangement.proven,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from boardwright.core.findings import Finding
@@ -53,7 +52,7 @@ def duty_words(design: Design) -> DutyWords | None:
         return None
     declined = design.chosen.spd.candidate is None
     name = f"the {device.maker} {device.name}" if declined else "its duty"
-    ahead = tuple(_rows(design))
+    ahead = tuple(_row(each) for each in on_the_way(design))
     bounded = any(row.bound for row in ahead)
     return DutyWords(
         ahead=ahead,
@@ -66,6 +65,17 @@ def duty_words(design: Design) -> DutyWords | None:
     )
 
 
+def on_the_way(design: Design) -> tuple[Withstand, ...]:
+    """Return each surge of the SPD taken through each device between it and the network."""
+    candidate = design.chosen.spd.candidate
+    if candidate is None or candidate.device.spd is None:
+        return ()
+    own = own_ahead(candidate.backup)
+    devices = (*shared_ahead(design.job), *((own,) if own else ()))
+    data = candidate.device.spd
+    return tuple(each for ahead in devices for each in withstand(ahead, data, design.edition))
+
+
 def is_declined(design: Design) -> bool:
     """Tell whether the owner's word stands against surge protection."""
     return design.need.need is Need.DECLINED
@@ -74,16 +84,6 @@ def is_declined(design: Design) -> bool:
 def _failure(findings: tuple[Finding, ...]) -> str:
     found = next((finding for finding in findings if finding.check == "spd.failure"), None)
     return sentence(found.message) if found else ""
-
-
-def _rows(design: Design) -> Iterator[AheadRow]:
-    candidate = design.chosen.spd.candidate
-    if candidate is None or candidate.device.spd is None:
-        return
-    own = own_ahead(candidate.backup)
-    for ahead in (*shared_ahead(design.job), *((own,) if own else ())):
-        for each in withstand(ahead, candidate.device.spd, design.edition):
-            yield _row(each)
 
 
 def _row(each: Withstand) -> AheadRow:

@@ -22,6 +22,8 @@ _NAMES = (
     "steps",
     "materials",
     "surge_chart",
+    "spd_duty",
+    "decline",
     "schemes_page",
     "pack",
 )

@@ -111,7 +111,8 @@ def _rcds(facts: Facts) -> str:
     if facts.arrangement is None or facts.wiring is None:
         return ""
     way = way_to_supply(facts.arrangement, facts.wiring) or ()
-    rcds = [item for item in way if facts.arrangement.placement(item).item.role in _RCDS]
+    items = [facts.arrangement.placement(item).item for item in way]
+    rcds = [item.label for item in items if item.role in _RCDS]
     if not rcds:
         return ""
     return f" A failure to earth trips {' and '.join(rcds)} first, and what is behind goes dark."

@@ -57,8 +57,8 @@ def _home_fuse(ahead: Ahead, found: Sequence[Withstand], edition: Edition) -> Fi
         point = _point("spd.fuse_ahead", ahead, rule, worst.impulse.crest_a, limit_a)
         return point.advised(
             f"{_surge(worst)} can open it{_others(opening[1:])}. {_why(worst, edition)}",
-            "Nothing to change: tell the owner that the supply can fail after such a surge, and "
-            f"that {ahead.put_back}.",
+            "Nothing to change, for a breaker of the SPD's own would not spare it the surge: tell "
+            f"the owner that the supply can fail after one, and that {ahead.put_back}.",
         )
     unsettled = next(one for one in must if one.answer is not Answer.CARRIED)
     return _point("spd.fuse_ahead", ahead, rule).unknown(
