@@ -23,6 +23,7 @@ UNITS = (
     "_a2s",  # let-through energy
     "_years",
     "_per_km2_year",  # ground flash density
+    "_per_year",  # how often
     "_degrees",
 )
 

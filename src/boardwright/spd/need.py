@@ -42,20 +42,20 @@ def surge_need(job: Job, edition: Edition) -> SurgeNeed:
 
 def mandatory(environment: SurgeEnvironment) -> tuple[str, ...]:
     """Return the consequences, in words, that make surge protection a duty."""
-    asked = (
-        (environment.injury_possible, "serious injury or death"),
-        (environment.large_loss_possible, "significant loss of money or data"),
-    )
-    return tuple(words for answer, words in asked if answer == "yes")
+    return _answered(environment, "yes")
 
 
 def unasked(environment: SurgeEnvironment) -> tuple[str, ...]:
     """Return the consequences that the survey has not asked about yet."""
+    return _answered(environment, None)
+
+
+def _answered(environment: SurgeEnvironment, answer: str | None) -> tuple[str, ...]:
     asked = (
         (environment.injury_possible, "serious injury or death"),
         (environment.large_loss_possible, "significant loss of money or data"),
     )
-    return tuple(words for answer, words in asked if answer is None)
+    return tuple(words for answered, words in asked if answered == answer)
 
 
 def _decision(

@@ -206,49 +206,35 @@ def _currents(question: Question) -> Iterator[Finding]:
 
 
 def _short_circuit(question: Question) -> Finding:
-    ipf_a, isccr_a = question.site.ipf_a, question.spd.isccr_a
-    rule = question.edition.rule("spd.short_circuit")
-    if ipf_a is not None:
-        name = "Short-circuit rating"
-        return question.at_least("spd.short_circuit", name, isccr_a, ipf_a, unit="A", rule=rule)
-    return Finding(
-        check="spd.short_circuit",
-        verdict=Verdict.UNKNOWN,
-        subject=question.name,
-        subject_id=question.device.id,
-        message=f"Short-circuit rating {isccr_a:g} A; the prospective fault current is not known.",
-        rule=rule,
-        limit=isccr_a,
-        unit="A",
-        remedy="Measure the prospective fault current at the origin.",
-    )
+    name, isccr_a, ipf_a = "Short-circuit rating", question.spd.isccr_a, question.site.ipf_a
+    return _bears(question, "spd.short_circuit", name, isccr_a, ipf_a)
 
 
 def _follow_current(question: Question) -> Iterator[Finding]:
     """Hold what a gap interrupts by itself to the current that the mains sends after a surge."""
-    edition, spd = question.edition, question.spd
-    if not spd.gap_to_line:
-        message = "A varistor stands to line: no mains current follows a surge."
-        yield question.finding("spd.follow_current", "spd.follow_current", Verdict.PASS, message)
+    spd, key = question.spd, "spd.follow_current"
+    if spd.gap_to_line:
+        yield _bears(question, key, "Ifi", spd.ifi_a, question.site.ipf_a)
     else:
-        yield _interrupts(question, "Ifi", spd.ifi_a, question.site.ipf_a, "spd.follow_current")
+        message = "A varistor stands to line: no mains current follows a surge."
+        yield question.finding(key, key, Verdict.PASS, message)
     if spd.connection == "CT2":
-        least_a = edition.number("spd.ifi_npe_a")
-        name = "Ifi from neutral to earth"
-        yield _interrupts(question, name, spd.ifi_npe_a, least_a, "spd.ifi_npe_a")
+        least_a, name = question.edition.number("spd.ifi_npe_a"), "Ifi from neutral to earth"
+        yield _bears(question, "spd.ifi_npe_a", name, spd.ifi_npe_a, least_a)
 
 
-def _interrupts(
-    question: Question, name: str, ifi_a: float | None, least_a: float | None, key: str
+def _bears(
+    question: Question, key: str, name: str, rating_a: float | None, least_a: float | None
 ) -> Finding:
-    check = "spd.follow_current"
-    if ifi_a is not None and least_a is not None:
+    """Hold a rating to a current: the prospective fault current, or what the rule asks for."""
+    check = "spd.follow_current" if key == "spd.ifi_npe_a" else key
+    if rating_a is not None and least_a is not None:
         rule = question.edition.rule(key)
-        return question.at_least(check, name, ifi_a, least_a, unit="A", rule=rule)
-    if ifi_a is None:
+        return question.at_least(check, name, rating_a, least_a, unit="A", rule=rule)
+    if rating_a is None:
         message, remedy = f"{name} is not in the catalogue.", "Read it in its maker's sheet."
     else:
-        message = f"{name} {ifi_a:g} A; the prospective fault current is not known."
+        message = f"{name} {rating_a:g} A; the prospective fault current is not known."
         remedy = "Measure the prospective fault current at the origin."
     return question.finding(check, key, Verdict.UNKNOWN, message, remedy=remedy)
 
