@@ -15,6 +15,7 @@ from boardwright.surge.decisions import (
     Subject,
     Tried,
     Weighed,
+    check_draws,
     cleared,
     reaches,
     spread,
@@ -65,6 +66,7 @@ def choices(
 
     ``told`` hears how far it is; the same design, draws and seed give the same answer.
     """
+    check_draws(draws)
     subject = subject_of(design)
     home, assumed = subject.home, subject.assumed
     told("leads and places of the SPD", 0.0)

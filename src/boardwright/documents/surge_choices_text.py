@@ -183,14 +183,22 @@ def _inputs(choices: Choices) -> Iterator[str]:
     rows = [
         [
             item.words,
-            f"{item.low:g}",
-            f"{item.typical:g}",
-            f"{item.high:g}",
+            *(input_figure(item.name, value) for value in (item.low, item.typical, item.high)),
             f"{item.source} ({item.known})",
         ]
         for item in choices.spread.inputs
     ]
+    rows.append(["moment of the mains", "", "", "", "every angle alike: a surge keeps no time"])
     yield table(_DRAWN, rows)
+
+
+def input_figure(name: str, value: float) -> str:
+    """Return a drawn input's figure with the unit that its name ends in."""
+    if name.endswith("_h"):
+        return f"{value * 1e6:g}\u00a0µH"
+    if name.endswith("_v"):
+        return quantity(value, "V")
+    return f"{value:g}\u00a0m" if name.endswith("_m") else f"{value:g}"
 
 
 _DRAWN = (

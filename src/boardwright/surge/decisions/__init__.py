@@ -3,7 +3,7 @@
 from boardwright.surge.decisions.clear import Cleared, Tried, cleared
 from boardwright.surge.decisions.reach import Reach, ReachPoint, reaches
 from boardwright.surge.decisions.runs import PlaceBand, SpdLoad, bands_of
-from boardwright.surge.decisions.spread import PlaceSpread, Rank, Spread, spread
+from boardwright.surge.decisions.spread import PlaceSpread, Rank, Spread, check_draws, spread
 from boardwright.surge.decisions.subject import Subject
 from boardwright.surge.decisions.variants import Variant, Weighed, variants, weighed
 
@@ -21,6 +21,7 @@ __all__ = [
     "Variant",
     "Weighed",
     "bands_of",
+    "check_draws",
     "cleared",
     "reaches",
     "spread",

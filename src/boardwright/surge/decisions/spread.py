@@ -86,8 +86,7 @@ def spread(
         Hold the surge at this one, as the study does; else its size, its front and the
         moment of the mains are drawn too.
     """
-    if not LEAST_DRAWS <= draws <= MOST_DRAWS:
-        raise FieldError("draws", draws, f"{LEAST_DRAWS} to {MOST_DRAWS}")
+    check_draws(draws)
     inputs = [*inputs_that_matter(home, assumed)]
     if named is None:
         inputs += assumed.surges.values()
@@ -107,6 +106,12 @@ def spread(
         _places(home, volts, table, {item.name: item.words for item in inputs}),
         tuple(inputs),
     )
+
+
+def check_draws(draws: int) -> None:
+    """Raise an error for a number of draws that says nothing, or takes too long."""
+    if not LEAST_DRAWS <= draws <= MOST_DRAWS:
+        raise FieldError("draws", draws, f"{LEAST_DRAWS} to {MOST_DRAWS}")
 
 
 def two_sided(item: AssumedInput, sigmas: Array) -> Array:

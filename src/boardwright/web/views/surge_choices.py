@@ -7,7 +7,12 @@ from dataclasses import dataclass
 
 from boardwright.documents.figures import fixed, quantity, sentence, volts_between
 from boardwright.documents.surge_choices import Choices
-from boardwright.documents.surge_choices_text import answer, name, shown_places
+from boardwright.documents.surge_choices_text import (
+    answer,
+    input_figure,
+    name,
+    shown_places,
+)
 from boardwright.documents.surge_reach import reach_plot
 from boardwright.surge.decisions import Cleared, PlaceBand, PlaceSpread, Tried, Weighed
 from boardwright.web.views.curves import Picture, picture
@@ -117,7 +122,9 @@ def choices_view(choices: Choices) -> ChoicesView:
         inputs=tuple(
             (
                 sentence(each.words).rstrip("."),
-                f"{each.low:g} · {each.typical:g} · {each.high:g}",
+                " · ".join(
+                    input_figure(each.name, value) for value in (each.low, each.typical, each.high)
+                ),
                 f"{each.source} ({each.known})",
             )
             for each in choices.spread.inputs
