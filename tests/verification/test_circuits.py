@@ -58,6 +58,15 @@ def test_a_method_that_decides_is_not_known_and_tells_both_figures() -> None:
     assert list(overload(facts(home([SHOWER])))) == []
 
 
+def test_a_ring_too_thin_for_any_method_is_told_once() -> None:
+    """433.1.204: 2.5 mm² at least, wherever the cable lies."""
+    cable = {"line_mm2": 1.5, "cpc_mm2": 1.0, "length_m": 40}
+    given = facts(home([raw_circuit(topology="ring", cable=cable, wanted={"in_a": 32})]))
+
+    assert verdict(overload, given) is Verdict.FAIL
+    assert list(method_known(given)) == []
+
+
 def test_a_method_that_decides_nothing_is_advice() -> None:
     small = raw_circuit("lighting", cable={"line_mm2": 1.5, "cpc_mm2": 1.0, "length_m": 20})
 

@@ -41,8 +41,10 @@ def overload(facts: Facts) -> Iterator[Finding]:
 def method_known(facts: Facts) -> Iterator[Finding]:
     """Tell what an installation method that was not seen decides."""
     for circuit, result in copper_of_work(facts):
+        # What fails as overload fails by every method, and is told only there.
+        if judged_load.overload(circuit, result, site_of(facts)).verdict is Verdict.FAIL:
+            continue
         finding = judged_load.route(circuit, result, site_of(facts))
-        # A cable too small by every method fails as overload, and only there.
         if finding is not None and finding.verdict is not Verdict.FAIL:
             yield finding
 
