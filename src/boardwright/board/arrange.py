@@ -10,18 +10,31 @@ from boardwright.board.preferences import Aim, Wanted, weighed
 from boardwright.board.problem import Group, Problem, state
 from boardwright.board.rails import Rails
 from boardwright.board.results import Arrangement, BoardPlan, Item, Placement, Preference, Role
+from boardwright.board.wished import held
 from boardwright.job.board import Wishes
 
 if TYPE_CHECKING:
     from boardwright.board.model import Answer
 
+NODE_LIMIT = 500
+"""Where a search is given up: by count, so that a slow machine gives the same answer.
+
+A board of a home is proven within 50; a node of a full board takes some hundredths of a second.
+"""
+
 
 def arrange(
-    board: BoardPlan, wishes: Wishes, preferences: Sequence[Wanted] | None = None
+    board: BoardPlan,
+    wishes: Wishes,
+    preferences: Sequence[Wanted] | None = None,
+    *,
+    nodes: int = NODE_LIMIT,
 ) -> Arrangement:
     """Return the cheapest legal order, proven, and the first of those that cost the same.
 
-    ``preferences`` are the job's own, if none are handed over.
+    ``preferences`` are the job's own, if none are handed over; a search of more than ``nodes``
+    nodes is given up, and the answer says how far from the best it may be. The ways that a person gave hold
+    where the rail allows them; where together they leave no legal order, none of them does.
     Items for which the rail has no place are left out from the end of the list, and named.
     """
     # The solver costs most of a second to import: only who arranges pays for it.
@@ -31,8 +44,11 @@ def arrange(
         preferences = weighed(wishes.preferences)
     items, left_out = _that_fit(board)
     while True:
-        problem = state(board, items, wishes, preferences)
-        answer = solve(problem)
+        free = state(board, items, wishes, preferences)
+        problem = held(free, wishes.ways).problem
+        answer = solve(problem, nodes)
+        if answer.starts is None and problem is not free:
+            problem, answer = free, solve(free, nodes)
         if answer.starts is not None or not items:
             break
         # Teeth of one phase, or a run of free ways, may run out before the modules do.

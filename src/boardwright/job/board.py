@@ -104,6 +104,10 @@ class Preferences(Surveyed):
         return usual if own is None else int(own)
 
 
+Ways = dict[Id, Annotated[int, Field(ge=1, le=60)]]
+"""The first way of each circuit that a person placed; ``spd`` is the SPD with its back-up."""
+
+
 class Wishes(Surveyed):
     """What the person wants; every wish is a preference but ``board`` and ``division``.
 
@@ -132,6 +136,10 @@ class Wishes(Surveyed):
     )
     keep_apart: tuple[tuple[Id, ...], ...] = Field(
         default=(), description="groups of circuit ids that one device must not drop together"
+    )
+    ways: Ways = Field(
+        default_factory=dict,
+        description="the way of a circuit by its id, or of the SPD as spd, where you placed it",
     )
     preferences: Preferences = Field(
         default_factory=Preferences, description="weights of the board's preferences, 0 to 1000"

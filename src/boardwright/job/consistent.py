@@ -202,6 +202,7 @@ def _wishes(job: Job) -> Iterator[Fault]:
             "'new', as there is no section 'existing_board'",
             "Survey the board as found, or wish for a new one.",
         )
+    yield from _placed(job)
     if job.demand_logged_a is not None and not job.demand_logged_source:
         yield Fault(
             ("demand_logged_source",),
@@ -209,6 +210,21 @@ def _wishes(job: Job) -> Iterator[Fault]:
             "who logged demand_logged_a, how long and when",
             "Add it, or leave out demand_logged_a.",
         )
+
+
+def _placed(job: Job) -> Iterator[Fault]:
+    """Yield what is wrong with the ways that a person gave: whose they are, and two on one."""
+    known = [*(circuit.id for circuit in job.circuits), "spd"]
+    taken: dict[int, str] = {}
+    for name, way in job.wishes.ways.items():
+        if name not in known:
+            yield Fault(
+                ("wishes", "ways", name), name, "the id of a circuit, or spd", nearest(name, known)
+            )
+        if way in taken:
+            expected = f"a way of its own: {taken[way]!r} is to stand on way {way}"
+            yield Fault(("wishes", "ways", name), way, expected)
+        taken.setdefault(way, name)
 
 
 def _assumed(job: Job) -> Iterator[Fault]:

@@ -55,6 +55,8 @@ def removing(job: Job, circuit_id: str) -> tuple[Edit, ...]:
         left = [[c for c in group if c != circuit_id] for group in groups]
         if any(circuit_id in group for group in groups):
             edits.append(Edit(f"wishes.{key}", [group for group in left if len(group) > 1] or None))
+    if circuit_id in job.wishes.ways:
+        edits.append(Edit(f"wishes.ways.{circuit_id}", None))
     return (*edits, Edit(f"circuits.{circuit_id}", None))
 
 
