@@ -50,6 +50,8 @@ PURE_NUMBERS = {
     "rdf": "rated diversity factor of an assembly",
     "rows": "a table's cells; each column is named with its unit",
     "score": "weights of a candidate, compared in order",
+    "span": "how far an axis goes, in its own unit",
+    "step": "between two ticks of an axis, as span",
     "typical": "as low",
     "value": "a finding's value; its unit stands beside it",
     "values": "a formula's figures by name; each name ends in its unit",
