@@ -61,9 +61,10 @@ def _with_own(point: Point, own: Ahead, place: str, facts: Facts) -> Finding:
         return point.passed(
             f"{opens}: {half_cycle}, and a {fuse_a:g} A gG fuse bears {melts_a2s:,.0f} A²s.{place}"
         )
+    melts = "" if melts_a2s is None else f", more than the {melts_a2s:,.0f} A²s that may melt it"
     return point.advised(
         f"{opens}; but the {fuse_a:g} A fuse ahead may open with it and take the home off: "
-        f"{half_cycle}.{place}",
+        f"{half_cycle}{melts}.{place}",
         "Look up in the maker's tables up to what current the back-up opens alone.",
     )
 
