@@ -66,7 +66,7 @@ def test_the_reach_is_drawn_through_its_points() -> None:
 
     assert upper.points[-1][0] == 1.0
     assert len(upper.points) == len(found.reaches[0].points)
-    assert upper.dot in upper.points
+    assert upper.dot_share in upper.points
     assert "Fridge-freezer (12\u00a0m)" in plot.title
 
 

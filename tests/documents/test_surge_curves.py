@@ -53,8 +53,8 @@ def test_the_drawn_peak_is_the_studys_typical_one(name: str) -> None:
     )
 
     assert band is not None
-    assert trace.dot is not None
-    peak_v = 1000 * (low_kv + trace.dot[1] * (high_kv - low_kv))
+    assert trace.dot_share is not None
+    peak_v = 1000 * (low_kv + trace.dot_share[1] * (high_kv - low_kv))
     # The band is rounded to 50 V; a gap's sparkover stands between two samples.
     assert peak_v == pytest.approx(band.typical_v, abs=60)
 
@@ -68,7 +68,7 @@ def test_without_a_wish_the_window_holds_the_peak() -> None:
         run = _run(name)
         plot = voltage(run, window_of(run, ""))
 
-        assert all(trace.dot for trace in plot.traces if trace.words == run.place.appliance)
+        assert all(trace.dot_share for trace in plot.traces if trace.words == run.place.appliance)
 
 
 def test_log_time_gives_each_power_of_ten_the_same_room() -> None:
@@ -95,8 +95,8 @@ def test_the_current_is_the_spds_and_reaches_what_the_study_says() -> None:
     plot = current(run, window_of(run, "whole"))
 
     assert stress is not None
-    assert plot.traces[0].dot is not None
-    assert plot.traces[0].dot[1] * 2000 == pytest.approx(stress.current_a, rel=0.01)
+    assert plot.traces[0].dot_share is not None
+    assert plot.traces[0].dot_share[1] * 2000 == pytest.approx(stress.current_a, rel=0.01)
 
 
 def test_the_pictures_are_sound_svg_with_a_text_alternative() -> None:

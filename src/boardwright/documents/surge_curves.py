@@ -65,7 +65,7 @@ class Trace:
     words: str
     pattern: str
     points: tuple[tuple[float, float], ...]
-    dot: tuple[float, float] | None
+    dot_share: tuple[float, float] | None
 
     @property
     def end_share(self) -> float:

@@ -87,7 +87,7 @@ def what_if(
                 each.appliance,
                 each.uw_v,
                 lengths_m.get(each.place),
-                _scaled(each, peaks[each.place].volts),
+                _scaled(each, peaks[each.place].peak_v),
             )
             for each in chosen.study.places
         ),

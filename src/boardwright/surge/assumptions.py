@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib import resources
+from typing import Any
 
 from boardwright.surge.curves import LogPolynomial
 from boardwright.surge.home import SurgeEarthing
@@ -66,6 +67,24 @@ class Mains:
 
 
 @dataclass(frozen=True, slots=True)
+class ChangeCost:
+    """A change in words, with what else it brings and how long it takes."""
+
+    words: str
+    note: str
+    work_h: float
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What changes cost beside their parts; ``rate_gbp`` weighs an hour against parts."""
+
+    rate_gbp: float
+    second_lead_m: float
+    changes: Mapping[str, ChangeCost]
+
+
+@dataclass(frozen=True, slots=True)
 class Assumptions:
     """Everything a study assumes; the caller loads it once and passes it down.
 
@@ -75,6 +94,7 @@ class Assumptions:
     inputs: Mapping[str, AssumedInput]
     surges: Mapping[str, AssumedInput]
     mains: Mains
+    costs: Costs
     fixed: FixedParts
     bonds: Mapping[SurgeEarthing, NeutralBond]
     shape: LogPolynomial
@@ -92,13 +112,13 @@ class Assumptions:
 
 def load_assumptions() -> Assumptions:
     """Return the assumptions that come with the program."""
-    text = resources.files("boardwright.surge").joinpath("assumed.toml").read_text("utf-8")
-    data = tomllib.loads(text)
+    data = _read("assumed.toml")
     shape = data["varistor_shape"]
     return Assumptions(
         inputs={name: AssumedInput(name, **row) for name, row in data["input"].items()},
         surges={name: AssumedInput(name, **row) for name, row in data["surge"].items()},
         mains=Mains(**data["mains"]),
+        costs=_costs(_read("changes.toml")),
         fixed=FixedParts(**data["fixed"]),
         bonds={
             SurgeEarthing(name): NeutralBond(row["r_ohm"], row["l_h"])
@@ -107,3 +127,16 @@ def load_assumptions() -> Assumptions:
         shape=LogPolynomial(*(shape[key] for key in ("b1", "b2", "b3", "b4"))),
         shape_uc_v=shape["uc_v"],
     )
+
+
+def _costs(data: dict[str, Any]) -> Costs:
+    return Costs(
+        rate_gbp=data["labour"]["rate_gbp"],
+        second_lead_m=data["second"]["lead_m"],
+        changes={name: ChangeCost(**row) for name, row in data["change"].items()},
+    )
+
+
+def _read(name: str) -> dict[str, Any]:
+    text = resources.files("boardwright.surge").joinpath(name).read_text("utf-8")
+    return tomllib.loads(text)

@@ -41,7 +41,7 @@ STANDARD_SURGE = NamedSurge("6 kV / 3 kA combination wave", 6000.0)
 class Peak:
     """The highest voltage of a place, and between which conductors."""
 
-    volts: float
+    peak_v: float
     mode: str
 
 
@@ -139,10 +139,10 @@ class Runs:
 
     def band(self, place: str) -> Band:
         """Return the band of a place: changes up and down, each added by root of squares."""
-        middle_v = self.middle[place].volts
+        middle_v = self.middle[place].peak_v
         up = down = 0.0
         for ends in self.moved.values():
-            changes = [0.0, *(end[place].volts - middle_v for end in ends)]
+            changes = [0.0, *(end[place].peak_v - middle_v for end in ends)]
             up += max(changes) ** 2
             down += min(changes) ** 2
         return Band(
@@ -153,13 +153,13 @@ class Runs:
 
     def movers(self, place: str, assumed: Assumptions) -> tuple[InputEffect, ...]:
         """Return the three inputs that move a place most, the largest first."""
-        middle_v = self.middle[place].volts
+        middle_v = self.middle[place].peak_v
         effects = [
             InputEffect(
                 name,
                 assumed.inputs[name].words,
-                round(low[place].volts - middle_v, 1),
-                round(high[place].volts - middle_v, 1),
+                round(low[place].peak_v - middle_v, 1),
+                round(high[place].peak_v - middle_v, 1),
             )
             for name, (low, high) in self.moved.items()
         ]
@@ -183,6 +183,6 @@ def inputs_that_matter(home: HomeSurge, assumed: Assumptions) -> Iterator[Assume
             yield item
 
 
-def rounded_v(volts: float) -> float:
+def rounded_v(exact_v: float) -> float:
     """Return a voltage to the 50 V that its inputs are worth at best. [V]"""
-    return ROUND_V * round(volts / ROUND_V)
+    return ROUND_V * round(exact_v / ROUND_V)

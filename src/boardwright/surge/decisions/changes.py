@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from boardwright.spd.results import BackupKind, Candidate
 from boardwright.surge.assumptions import Assumptions
-from boardwright.surge.decisions.data import changes_data
 from boardwright.surge.decisions.leads import of_total, through, total_m, with_spd
 from boardwright.surge.decisions.second import second_spd, with_second
 from boardwright.surge.decisions.subject import Subject
@@ -23,7 +23,8 @@ Studied = tuple[HomeSurge, Assumptions]
 class Change:
     """One lawful change: in words, with what else it brings, its cost, and the home after it.
 
-    ``parts_gbp`` may be below 0 where a part is no longer bought.
+    ``parts_gbp`` may be below 0 where a part is no longer bought; ``cost_gbp`` weighs parts and
+    hours together.
     """
 
     key: str
@@ -31,13 +32,8 @@ class Change:
     note: str
     parts_gbp: float
     work_h: float
+    cost_gbp: float
     made: Callable[[Studied], Studied]
-
-    @property
-    def cost_gbp(self) -> float:
-        """Parts and hours weighed together. [GBP]"""
-        rate_gbp: float = changes_data()["labour"]["rate_gbp"]
-        return self.parts_gbp + self.work_h * rate_gbp
 
     def and_also(self, other: Change) -> Change:
         """Return both changes as one."""
@@ -47,6 +43,7 @@ class Change:
             f"{self.note} {other.note}",
             self.parts_gbp + other.parts_gbp,
             self.work_h + other.work_h,
+            self.cost_gbp + other.cost_gbp,
             lambda studied: other.made(self.made(studied)),
         )
 
@@ -64,16 +61,25 @@ def changes(subject: Subject) -> tuple[Change, ...]:
 
 
 def _change(
+    subject: Subject,
     key: str,
     made: Callable[[Studied], Studied],
     *,
-    parts_gbp: float = 0.0,
     kind: str = "",
-    **said: object,
+    parts_gbp: float = 0.0,
+    said: Mapping[str, object] = MappingProxyType({}),
 ) -> Change:
-    row = changes_data()["change"][kind or key]
+    """Return a change with the words, hours and weight of its kind; ``said`` fills the words."""
+    costs = subject.assumed.costs
+    row = costs.changes[kind or key]
     return Change(
-        key, row["words"].format(**said), row["note"].format(**said), parts_gbp, row["hours"], made
+        key,
+        row.words.format_map(said),
+        row.note.format_map(said),
+        parts_gbp,
+        row.work_h,
+        parts_gbp + row.work_h * costs.rate_gbp,
+        made,
     )
 
 
@@ -88,21 +94,23 @@ def _respd(alter: Callable[[SpdAsWired], SpdAsWired]) -> Callable[[Studied], Stu
 
 
 def _of_leads(subject: Subject, spd: SpdAsWired) -> Iterator[Change]:
-    yield _change("strapped", _strapped)
+    yield _change(subject, "strapped", _strapped)
     good_m = subject.edition.number("spd.leads_good_m")
     if total_m(spd) > good_m:
-        yield _change("shorter", _respd(lambda now: of_total(now, good_m)), length_m=good_m)
+        shorter = _respd(lambda now: of_total(now, good_m))
+        yield _change(subject, "shorter", shorter, said={"length_m": good_m})
     if not why_not_v(subject):
-        yield _change("through", _respd(through))
+        yield _change(subject, "through", _respd(through))
         return
     boxed = through_in_box(subject)
     if boxed.wired is not None:
         other = boxed.wired
         yield _change(
+            subject,
             "through_box",
             _respd(lambda _now: other),
             parts_gbp=boxed.parts_gbp,
-            device=boxed.name,
+            said={"device": boxed.name},
         )
 
 
@@ -129,7 +137,8 @@ def _without_backup(subject: Subject) -> Iterator[Change]:
         )
     )
     spared_gbp = backup.price_gbp if backup else 0.0
-    yield _change("no_backup", alter, parts_gbp=-spared_gbp, fuse_a=fuse_a, most_a=most_a)
+    said = {"fuse_a": fuse_a, "most_a": most_a}
+    yield _change(subject, "no_backup", alter, parts_gbp=-spared_gbp, said=said)
 
 
 def _others(subject: Subject) -> Iterator[Change]:
@@ -141,12 +150,12 @@ def _others(subject: Subject) -> Iterator[Change]:
         if not candidate.suitable or candidate.device.id == taken.device.id:
             continue
         yield _change(
+            subject,
             f"other {candidate.device.id}",
             _exchanged(candidate),
             kind="other",
             parts_gbp=_price_gbp(candidate) - _price_gbp(taken),
-            device=candidate.device.name,
-            id=candidate.device.id,
+            said={"device": candidate.device.name, "id": candidate.device.id},
         )
 
 
@@ -173,17 +182,18 @@ def _price_gbp(candidate: Candidate) -> float:
 
 def _seconds(subject: Subject) -> Iterator[Change]:
     """Yield a second SPD at each appliance of the study."""
-    second = second_spd(subject.catalogue)
+    second = second_spd(subject.catalogue, subject.assumed.costs.second_lead_m)
     if second is None:
         return
     for circuit in subject.home.studied:
+        place = circuit.appliance.name if circuit.appliance else circuit.name
         yield _change(
+            subject,
             f"second at {circuit.name}",
             _seconded(circuit.name, second.wired),
             kind="second",
             parts_gbp=second.parts_gbp,
-            device=second.device.name,
-            place=circuit.appliance.name if circuit.appliance else circuit.name,
+            said={"device": second.device.name, "place": place},
         )
 
 

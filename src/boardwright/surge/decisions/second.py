@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import DeviceType, Kind, SpdData
-from boardwright.surge.decisions.data import changes_data
 from boardwright.surge.from_board import spd_as_wired
 from boardwright.surge.home import HomeSurge, SpdAsWired
 
@@ -22,12 +21,13 @@ class SecondSpd:
     why: str
 
 
-def second_spd(catalogue: Catalogue) -> SecondSpd | None:
+def second_spd(catalogue: Catalogue, lead_m: float) -> SecondSpd | None:
     """Return the device of the lowest level for a far place: a Type 3, else a boxed Type 2.
 
     A Type 3 is made for it; where the catalogue holds none, a Type 2 does the same more dearly.
+    Each of its leads is ``lead_m`` long. [m]
     """
-    return min(_offered(catalogue), key=_order, default=None)
+    return min(_offered(catalogue, lead_m), key=_order, default=None)
 
 
 def _order(second: SecondSpd) -> tuple[bool, float, float, str]:
@@ -46,7 +46,7 @@ def with_second(home: HomeSurge, place: str, spd: SpdAsWired) -> HomeSurge:
     return replace(home, circuits=tuple(circuits))
 
 
-def _offered(catalogue: Catalogue) -> Iterator[SecondSpd]:
+def _offered(catalogue: Catalogue, lead_m: float) -> Iterator[SecondSpd]:
     boxes = [each for each in catalogue.enclosures.values() if each.purpose == "SPD box"]
     for device in catalogue.of_kind(Kind.SPD):
         data = device.spd
@@ -59,11 +59,10 @@ def _offered(catalogue: Catalogue) -> Iterator[SecondSpd]:
         why = "a Type 3 in a small box at the equipment"
         if "T3" not in data.types:
             why = "the catalogue holds no Type 3, so a Type 2 in a box of its own"
-        yield SecondSpd(device, _wired(data), device.price_gbp + box.price_gbp, why)
+        yield SecondSpd(device, _wired(data, lead_m), device.price_gbp + box.price_gbp, why)
 
 
-def _wired(data: SpdData) -> SpdAsWired:
-    lead_m = changes_data()["second"]["lead_m"]
+def _wired(data: SpdData, lead_m: float) -> SpdAsWired:
     leads_m = (lead_m, lead_m, lead_m)
     # The breaker of the circuit stands ahead of it, far away: no back-up in its own leads.
     wired = spd_as_wired(data, leads_m=leads_m, csa_mm2=data.csa_line_mm2, backup_fitted=False)

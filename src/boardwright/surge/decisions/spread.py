@@ -96,7 +96,7 @@ def spread(
     def solved(at: int) -> list[float]:
         row = {name: float(column[at]) for name, column in table.items()}
         peaks = wave_peaks(_network(home, assumed, row, named), home)
-        return [peaks[place].volts for place in places]
+        return [peaks[place].peak_v for place in places]
 
     volts = np.array(side_by_side(solved, range(draws)))
     return Spread(

@@ -165,7 +165,7 @@ def _seconds(subject: Subject) -> Iterator[Variant]:
     if far is None or far.appliance is None:
         return
     words = f"A second SPD at {far.appliance.name} ({far.cable_m:g} m)"
-    second = second_spd(subject.catalogue)
+    second = second_spd(subject.catalogue, subject.assumed.costs.second_lead_m)
     if second is None:
         yield Variant("second", words, "not here: the catalogue holds none for a place", None)
         return

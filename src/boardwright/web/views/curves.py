@@ -122,7 +122,7 @@ def picture(plot: Plot) -> Picture:
 
 def _line(trace: Trace) -> Line:
     points = " ".join(f"{x * SIDE:.1f},{(1 - y) * SIDE:.1f}" for x, y in trace.points)
-    dot = (f"{trace.dot[0]:.2%}", _from_top(trace.dot[1])) if trace.dot else None
+    dot = (f"{trace.dot_share[0]:.2%}", _from_top(trace.dot_share[1])) if trace.dot_share else None
     return Line(trace.words, trace.pattern, points, dot)
 
 
