@@ -84,6 +84,16 @@ def test_a_fuse_that_is_asked_about_stays_a_fuse(run: Run) -> None:
     assert any("RCBO" in way["does"][0] for way in told["ways_out"])
 
 
+def test_a_socket_in_the_cookers_unit_counts(run: Run) -> None:
+    """12 kW: 10 A, 30 % of the rest, and 5 A for the socket: 27.65 A (Electrician's Guide, 6.2)."""
+    words = ("cooker", "--power", "12000", "--size", "6", "--length", "15", "--method", "C")
+    told = json.loads(run(*words, "--socket", "--json")[1])
+    plain = json.loads(run(*words, "--json")[1])
+
+    assert told["circuit"]["ib_a"] == pytest.approx(27.652, abs=0.0005)
+    assert plain["circuit"]["ib_a"] == pytest.approx(22.652, abs=0.0005)
+
+
 def test_an_old_size_counts_as_the_metric_one_below(run: Run) -> None:
     """7/.029 has 2.983 mm² (a trade wiki on old sizes): it carries what 2.5 mm² carries, 27 A."""
     words = ("sockets", "--size", "7/.029", "--cpc", "1/.044", "--length", "20", "--method", "C")

@@ -41,6 +41,7 @@ class Asked:
     insulated: str | None = None
     device: str | None = None
     standard: str | None = None
+    socket: bool = False
     ring: bool = False
     existing: bool = False
     system: str = "TN-C-S"
@@ -104,7 +105,7 @@ def _raw(asked: Asked) -> dict[str, Any]:
         "topology": "ring" if asked.ring else "radial",
         "wanted": _device(asked.device),
         "cable": {},
-        "load": {},
+        "load": {"with_socket": True} if asked.socket else {},
     }
     raw: dict[str, Any] = {
         "id": "one-circuit",

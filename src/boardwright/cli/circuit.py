@@ -32,6 +32,9 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
     standard: Annotated[
         str | None, typer.Option(help="RCBO, MCB, BS 3036, BS 88-3 or BS 1361.")
     ] = None,
+    socket: Annotated[
+        bool, typer.Option("--socket", help="A cooker's control unit with a socket.")
+    ] = False,
     ring: Annotated[bool, typer.Option("--ring", help="A ring, not a radial.")] = False,
     existing: Annotated[bool, typer.Option("--existing", help="The cable is laid.")] = False,
     system: Annotated[str, typer.Option(help="TN-C-S, TN-S or TT.")] = "TN-C-S",
@@ -70,6 +73,7 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
         insulated=insulated,
         device=device,
         standard=standard,
+        socket=socket,
         ring=ring,
         existing=existing,
         system=system,
