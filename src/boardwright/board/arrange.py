@@ -33,8 +33,8 @@ def arrange(
     """Return the cheapest legal order, proven, and the first of those that cost the same.
 
     ``preferences`` are the job's own, if none are handed over; a search of more than ``nodes``
-    nodes is given up, and the answer says how far from the best it may be. The ways that a person gave hold
-    where the rail allows them; where together they leave no legal order, none of them does.
+    nodes is given up, and the answer says how far from the best it may be. The ways that a person
+    gave hold where the rail allows them; where together they leave no legal order, none does.
     Items for which the rail has no place are left out from the end of the list, and named.
     """
     # The solver costs most of a second to import: only who arranges pays for it.

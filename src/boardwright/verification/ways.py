@@ -16,7 +16,7 @@ _RULE = Rule("the job's own wish", "common practice, no source", Known.FOUND)
 
 @check
 def placed_as_wished(facts: Facts) -> Iterator[Finding]:
-    """A device stands on the way that the person gave it."""
+    """Each device stands on the way that the person gave it."""
     if facts.arrangement is None:
         return
     placed = _placed(facts.arrangement)
