@@ -9,17 +9,35 @@ from boardwright.web.pages import (
     circuits,
     design,
     devices,
+    history,
     homes,
     offline,
     papers,
     site,
+    start,
     surge,
     survey,
+    test,
     weigh,
 )
 
 router = APIRouter()
-for part in (homes, devices, offline, survey, design, circuits, weigh, board, surge, site, papers):
+for part in (
+    homes,
+    start,
+    history,
+    devices,
+    offline,
+    survey,
+    design,
+    circuits,
+    weigh,
+    board,
+    surge,
+    site,
+    test,
+    papers,
+):
     router.include_router(part.pages)
 
 __all__ = ["router"]

@@ -1,4 +1,4 @@
-"""The work on site: the order of work and the tests."""
+"""The work on site: the order of work."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from boardwright.web.page import Page, designed, render
+from boardwright.web.page import designed, render
 from boardwright.web.reach import Homes
 from boardwright.web.views.site import site_view
 
@@ -23,12 +23,6 @@ def on_site(
     shown = site_view(result, step, whole=view == "whole")
     page = designed("on-site", shown.title, shown, job_id, result)
     return render(request, replace(page, drawing=shown.drawing))
-
-
-@pages.get("/jobs/{job_id}/test")
-def test(request: Request, job_id: str, jobs: Homes) -> HTMLResponse:
-    """Say what of the tests can be printed today."""
-    return render(request, Page("test.html", "Test", None, job_id, jobs.load(job_id), "test"))
 
 
 __all__ = ["pages"]

@@ -1,4 +1,4 @@
-"""What the answers of a screen decide: the gate, the circuit's figures, whether an SPD is needed."""
+"""What the answers of a screen decide: the gate, a circuit's figures, whether an SPD is due."""
 
 from __future__ import annotations
 
