@@ -6,7 +6,7 @@ import pytest
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.consistency import faults
-from boardwright.catalogue.devices import DeviceType
+from boardwright.catalogue.devices import DeviceType, TestedPairing
 from boardwright.catalogue.load import load_catalogue
 
 SHIPPED = load_catalogue()
@@ -39,6 +39,17 @@ def test_a_tested_breaker_must_be_one_of_the_catalogue() -> None:
     for wrong in ("ravel-mcb-c33", "ravel-ms-100"):
         changed = spd.model_copy(update={"backup_mcb": wrong})
         assert wrong in _said(_changed("ravel-spd-t2", spd=changed))[0]
+
+
+def test_a_pairing_names_a_breaker_of_the_catalogue() -> None:
+    spd = SHIPPED.devices["ravel-spd-t2"].spd
+    assert spd is not None
+    pairing = TestedPairing(mcb="ravel-mcb-c33", carried_8x20_a=20_000)
+    changed = spd.model_copy(update={"tested": (pairing,)})
+
+    said = _said(_changed("ravel-spd-t2", spd=changed))[0]
+
+    assert "spd.tested.mcb: found 'ravel-mcb-c33', expected the id of an MCB" in said
 
 
 def test_a_type_1_needs_its_impulse_current() -> None:

@@ -120,6 +120,27 @@ def test_an_unknown_fault_current_is_not_a_pass() -> None:
     assert candidate.suitable
 
 
+@pytest.mark.parametrize(
+    ("fields", "ipf_a", "verdicts"),
+    [
+        ({}, 6_000, [Verdict.PASS, Verdict.PASS]),
+        ({"ifi_npe_a": 50}, 6_000, [Verdict.PASS, Verdict.FAIL]),
+        ({"ifi_npe_a": None}, 6_000, [Verdict.PASS, Verdict.UNKNOWN]),
+        ({"gap_to_line": True, "ifi_a": 10_000}, 6_000, [Verdict.PASS, Verdict.PASS]),
+        ({"gap_to_line": True, "ifi_a": 3_000}, 6_000, [Verdict.FAIL, Verdict.PASS]),
+        ({"gap_to_line": True}, 6_000, [Verdict.UNKNOWN, Verdict.PASS]),
+        ({"gap_to_line": True, "ifi_a": 3_000}, None, [Verdict.UNKNOWN, Verdict.PASS]),
+    ],
+)
+def test_follow_current(
+    fields: dict[str, object], ipf_a: float | None, verdicts: list[Verdict]
+) -> None:
+    """Installation guide on Type 1 selection: a gap to line breaks Ipf, one from N to PE 100 A."""
+    checks = weigh(spd(**fields), replace(SITE, ipf_a=ipf_a)).checks  # type: ignore[arg-type]
+
+    assert [f.verdict for f in checks if f.check == "spd.follow_current"] == verdicts
+
+
 def test_behind_a_30_ma_rcd_without_delay_is_refused() -> None:
     behind = replace(SITE, ahead_of_rcd=False)
 

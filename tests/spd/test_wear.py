@@ -1,8 +1,10 @@
 """How often surges come and how long a duty lasts: laws, limits and words."""
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,6 +18,7 @@ from boardwright.spd.strikes import (
     Exposure,
     chance_above,
     direct_per_year,
+    exposure,
     near_per_year,
     place_of,
     strike_law,
@@ -46,6 +49,14 @@ def _data(device_id: str = "ravel-spd-t2", **fields: object) -> SpdData:
 
 def _life(environment: SurgeEnvironment, data: SpdData | None = None) -> Range:
     return wear(environment, data or _data(), EDITION).life_years
+
+
+def _drawn(ranges: Mapping[str, Range], normal: Iterable[float]) -> dict[str, float]:
+    """Return one value of each figure; 1.645 deviations lie between its middle and its ends."""
+    pairs = zip(ranges.items(), normal, strict=True)
+    return {
+        name: each.middle * (each.high / each.low) ** (z / 2 / 1.645) for (name, each), z in pairs
+    }
 
 
 @pytest.mark.parametrize("size_a", [0.0, 100.0, 1000.0, 20_000.0])
@@ -151,6 +162,21 @@ def test_ranges_of_a_product_add_by_squares() -> None:
 
     assert found.middle == pytest.approx(3 / 4 * 5)
     assert math.log(found.high / found.low) == pytest.approx(2 * deviation)
+
+
+@pytest.mark.parametrize("device_id", ["ravel-spd-t2", "ravel-spd-t12", "tarn-spd-t12"])
+def test_four_hundred_drawn_homes_have_the_same_band(device_id: str) -> None:
+    """Log-normal draws by NumPy, 5 % and 95 % of their lives: within a half of the first order."""
+    data, outside = _data(device_id), _outside()
+    ranges = {**place_of(outside, EDITION).ranges, **duty_ranges(data, EDITION)}
+    draws = np.random.default_rng(7).standard_normal((400, len(ranges)))
+    drawn = [_drawn(ranges, row) for row in draws]
+    lives = [life_years(exposure(values), duty(data, values), LAW) for values in drawn]
+    found = wear(outside, data, EDITION).life_years
+
+    low, high = np.percentile(lives, [5, 95])
+    assert 1 / 1.5 < found.low / low < 1.5
+    assert 1 / 1.5 < found.high / high < 1.5
 
 
 def test_what_is_not_known_widens_the_range_and_is_named() -> None:
