@@ -259,6 +259,9 @@ class _Draw:
             spds = (d.id for d in self.catalogue.devices.values() if d.spd)
             wishes["spd"] = self.random.choice(sorted(spds))
         ids = [circuit["id"] for circuit in data["circuits"]]
+        # Which way each thing is to stand on: seldom said, and any number of the board's ways.
+        placed = self.random.sample(ids, min(len(ids), self.random.choice((0, 0, 0, 1, 2))))
+        wishes["ways"] = {name: self.random.randint(1, 12) for name in placed}
         for key in ("keep_together", "keep_apart"):
             groups = range(self.random.choice((0, 0, 1, 2)))
             wishes[key] = [self.random.sample(ids, min(len(ids), 2 + k)) for k in groups]
