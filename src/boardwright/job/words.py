@@ -106,6 +106,11 @@ def wanted(schema: Schema, key: str = "") -> str:
     return "yes or no" if kind == "boolean" else _section(schema)
 
 
+def unit_of(key: str) -> str:
+    """Return the unit that the end of a key tells, or nothing."""
+    return next((unit for ending, unit in _UNITS.items() if key.endswith(ending)), "")
+
+
 def one_of(choices: Sequence[object]) -> str:
     """Return the choices as a person would say them."""
     *most, last = (str(choice) for choice in choices if choice != "")
@@ -114,7 +119,7 @@ def one_of(choices: Sequence[object]) -> str:
 
 def _number(schema: Schema, key: str) -> str:
     word = "a whole number" if schema["type"] == "integer" else "a number"
-    unit = next((f" ({unit})" for ending, unit in _UNITS.items() if key.endswith(ending)), "")
+    unit = f" ({unit_of(key)})" if unit_of(key) else ""
     low, high = schema.get("minimum"), schema.get("maximum")
     above = schema.get("exclusiveMinimum")
     if low is not None:

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from fastapi import FastAPI
 
 from boardwright.web import api, assets, faults, installed, pages
 from boardwright.web.access import Access
+from boardwright.web.cards import Cards
 from boardwright.web.compress import Compress
+from boardwright.web.disk import Disk
 from boardwright.web.gate import Gate
 from boardwright.web.guard import Guard
 from boardwright.web.intake import Intake
 from boardwright.web.jobs import Jobs
 
 
-def create_app(jobs: Jobs, access: Access | None = None) -> FastAPI:
+def create_app(jobs: Jobs, access: Access | None = None, cache: Path | None = None) -> FastAPI:
     """Return the application over the homes; all that it keeps lives in ``jobs``.
 
-    Without ``access`` it answers on this machine only.
+    Without ``access`` it answers on this machine only; without a ``cache`` folder small drawings
+    are kept in memory.
     """
     access = access or Access()
     app = FastAPI(
@@ -24,6 +29,7 @@ def create_app(jobs: Jobs, access: Access | None = None) -> FastAPI:
     )
     app.state.jobs = jobs
     app.state.access = access
+    app.state.cards = Cards(jobs, Disk(cache))
     # The last that is added is the first that a request meets.
     app.add_middleware(Intake)
     app.add_middleware(Gate, access=access)

@@ -146,6 +146,12 @@ class Jobs:
         name = _key(job.model_dump_json())[:16]
         return self.works.begin(name, lambda told: self.designed(job, told))
 
+    def own_figures_text(self) -> str:
+        """Return the own figures as they stand, so that what rests on them can be told apart."""
+        if self._own_figures is None or not self._own_figures.is_file():
+            return ""
+        return self._own_figures.read_text(encoding="utf-8", errors="replace")
+
     def variant(self, job_id: str, edits: Sequence[Edit], number: int | None = None) -> Job:
         """Return a home with fields set, and nothing saved.
 

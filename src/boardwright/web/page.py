@@ -19,6 +19,7 @@ from boardwright.job.job import Job
 from boardwright.web.choice import COOKIE, LOOKS, look_of
 from boardwright.web.guard import policy
 from boardwright.web.tasks import rule
+from boardwright.web.tools import tools_of
 from boardwright.web.views.findings import Box, stops
 
 
@@ -62,6 +63,7 @@ def render(request: Request, page: Page, status: int = 200) -> HTMLResponse:
             looks=LOOKS,
             rule=rule(page.task) if page.job_id else (),
             back=asked,
+            tools=tools_of(request, page),
             version=__version__,
         )
     )

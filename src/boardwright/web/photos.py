@@ -41,7 +41,7 @@ _WEBP_SAYS_MORE = 0b1100
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """A picture that may be kept; ``place_kept`` is true where it may still say where it was taken."""
+    """A picture to keep; ``place_kept`` is true where it may still say where it was taken."""
 
     kind: str
     content: bytes

@@ -30,6 +30,13 @@ def data_folder() -> Path:
     return folder
 
 
+def cache_folder() -> Path:
+    """Return the folder for what can be made again; it is made when something is kept there."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("boardwright", appauthor=False) / "small"
+
+
 def write_private(path: Path, content: bytes) -> None:
     """Write a whole file that only its owner may read; half a file is never seen.
 
@@ -53,4 +60,4 @@ def write_private(path: Path, content: bytes) -> None:
         raise FileError(f"{path}: cannot be written ({error.strerror}).") from None
 
 
-__all__ = ["OWNER_ONLY", "data_folder", "write_private"]
+__all__ = ["OWNER_ONLY", "cache_folder", "data_folder", "write_private"]

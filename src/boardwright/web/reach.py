@@ -7,6 +7,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 
 from boardwright.web.access import Access
+from boardwright.web.cards import Cards
 from boardwright.web.jobs import Jobs
 
 
@@ -22,10 +23,19 @@ def _access(request: Request) -> Access:
     return access
 
 
+def _cards(request: Request) -> Cards:
+    cards = request.app.state.cards
+    assert isinstance(cards, Cards)  # noqa: S101 - put there by create_app
+    return cards
+
+
 Homes = Annotated[Jobs, Depends(_jobs)]
 """What a route takes to reach the homes."""
 
 Doors = Annotated[Access, Depends(_access)]
 """What a route takes to reach the devices that were let in."""
 
-__all__ = ["Doors", "Homes"]
+SmallBoards = Annotated[Cards, Depends(_cards)]
+"""What a route takes to reach the cards of the list."""
+
+__all__ = ["Doors", "Homes", "SmallBoards"]

@@ -64,12 +64,13 @@ def run(
     from boardwright.store.store import open_store
     from boardwright.web.app import create_app
     from boardwright.web.jobs import Jobs
+    from boardwright.web.private import cache_folder
 
     if folder and not folder.exists():
         raise FileError(f"{folder}: no such folder or job file.")
     doors = _doors(lan, port)
     store = open_store(place or (place_beside(folder) if folder else None))
-    app = create_app(Jobs(store, folder, own_figures), doors.access)
+    app = create_app(Jobs(store, folder, own_figures), doors.access, cache_folder())
     near = [_bound(HOST, port)]
     far = [_bound(address, port) for address in doors.addresses]
     _say(f"The page is at http://{HOST}:{port}/ on this machine. Ctrl+C ends it.")

@@ -6,7 +6,7 @@ from typing import Any
 
 from fastapi import APIRouter, Request
 
-from boardwright.web.api.shapes import Events, event_json
+from boardwright.web.api.shapes import Events, Number, event_json
 from boardwright.web.reach import Homes
 from boardwright.web.stamps import who_of
 
@@ -14,7 +14,7 @@ routes = APIRouter(tags=["events"])
 
 
 @routes.get("/jobs/{job_id}/events")
-def since(job_id: str, jobs: Homes, after: int = 0) -> dict[str, Any]:
+def since(job_id: str, jobs: Homes, after: Number = 0) -> dict[str, Any]:
     """Return a home's events behind a number, in the order the store got them."""
     return {"events": [event_json(event) for event in jobs.store.events(job_id, after)]}
 

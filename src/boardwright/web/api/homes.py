@@ -6,7 +6,7 @@ from typing import Any
 
 from fastapi import APIRouter, Request, Response
 
-from boardwright.web.api.shapes import Begun, change_json, conflict_json, saved_json
+from boardwright.web.api.shapes import Begun, Number, change_json, conflict_json, saved_json
 from boardwright.web.reach import Homes
 from boardwright.web.stamps import stamped
 
@@ -53,13 +53,14 @@ def one(job_id: str, jobs: Homes) -> dict[str, Any]:
 
 
 @routes.get("/jobs/{job_id}/history")
-def history(job_id: str, jobs: Homes) -> dict[str, Any]:
-    """Return every change of a home, oldest first."""
-    return {"history": [change_json(change) for change in jobs.store.history(job_id)]}
+def history(job_id: str, jobs: Homes, after: Number = 0) -> dict[str, Any]:
+    """Return every change of a home behind a version, oldest first."""
+    changes = jobs.store.history(job_id)
+    return {"history": [change_json(change) for change in changes if change.number > after]}
 
 
 @routes.get("/jobs/{job_id}/text", response_class=Response)
-def text(job_id: str, jobs: Homes, version: int | None = None) -> Response:
+def text(job_id: str, jobs: Homes, version: Number | None = None) -> Response:
     """Return the job file as it stands, or as it stood, comments kept."""
     return Response(jobs.version(job_id, version).text, media_type="application/yaml")
 

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
+from fastapi import Query
 from pydantic import BaseModel, ConfigDict, Field, JsonValue
 
 from boardwright.job.edit import Edit
 from boardwright.store.conflicts import Conflict
 from boardwright.store.events import Event
 from boardwright.store.records import Change, Version
+
+LARGEST = 2**31 - 1
+"""The largest number that every store keeps."""
+
+Number = Annotated[int, Query(ge=0, le=LARGEST)]
+"""A number of a version or an event, in an address; 0 stands before the first."""
 
 MOST_EDITS = 2000
 MOST_EVENTS = 500

@@ -1,77 +1,85 @@
-"""The first page: the homes of the folder, each with its board in small."""
+"""The list of homes: what each is, when it was last changed, and what waits in it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from boardwright.core.errors import BoardwrightError
 from boardwright.documents.figures import in_words, sentence
-from boardwright.job.job import Job
+from boardwright.web.cards import Cards
 from boardwright.web.jobs import Entry, Jobs
+from boardwright.web.moments import moment
 
 
 @dataclass(frozen=True, slots=True)
 class Home:
-    """One home; ``errors`` stand in place of its facts where the file cannot be read."""
+    """One home; ``errors`` stand in place of its facts where the file cannot be read.
+
+    ``waits`` is true where its facts or its drawing are not there yet.
+    """
 
     id: str
     title: str
     facts: str
     file: str
-    errors: tuple[str, ...]
+    changed: str
+    conflicts: int
+    waits: bool
+    errors: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class HomesView:
-    """One page of the list of homes."""
+    """One page of the list of homes; ``away`` shows those that were put away."""
 
     answer: str
     homes: tuple[Home, ...]
     asked: str
     page: int
     pages: int
+    away: bool
+    put_away: int
 
 
 SHOWN = 24
 """Homes on one page of the list."""
 
 
-def homes_view(jobs: Jobs, asked: str = "", page: int = 1) -> HomesView:
+def homes_view(
+    jobs: Jobs, cards: Cards, asked: str = "", page: int = 1, *, away: bool = False
+) -> HomesView:
     """Return a page of the homes whose title or id has the words asked for."""
-    entries = jobs.entries()
+    gone = jobs.store.put_away()
+    entries = tuple(e for e in jobs.entries() if (e.id in gone) == away)
     words = asked.casefold().split()
     found = [e for e in entries if all(w in f"{e.title} {e.id}".casefold() for w in words)]
     pages = max(1, -(-len(found) // SHOWN))
     page = min(max(page, 1), pages)
     shown = found[(page - 1) * SHOWN : page * SHOWN]
-    count = sentence(in_words(len(found), "home")).rstrip(".")
     return HomesView(
-        answer=_answer(count, bool(entries), bool(words)),
-        homes=tuple(_home(entry, jobs) for entry in shown),
+        answer=_answer(len(found), searched=bool(words), away=away),
+        homes=tuple(_home(entry, jobs, cards) for entry in shown),
         asked=asked,
         page=page,
         pages=pages,
+        away=away,
+        put_away=len(gone),
     )
 
 
-def _answer(count: str, any_home: bool, asked: bool) -> str:  # noqa: FBT001 - two plain facts
-    if not any_home:
-        return "There is no home here yet."
-    return f"{count} found." if asked else f"{count}."
+def _answer(count: int, *, searched: bool, away: bool) -> str:
+    if not count:
+        return "No home is found." if searched else "There is no home here."
+    said = sentence(in_words(count, "home")).rstrip(".")
+    if away:
+        return f"{said} put away."
+    return f"{said} found." if searched else f"{said}."
 
 
-def _home(entry: Entry, jobs: Jobs) -> Home:
+def _home(entry: Entry, jobs: Jobs, cards: Cards) -> Home:
+    changed = moment(entry.changed) if entry.changed else ""
     if entry.errors:
-        return Home(entry.id, entry.title, "", entry.file, entry.errors)
-    try:
-        facts = _facts(jobs.load(entry.id))
-    except BoardwrightError as error:
-        return Home(entry.id, entry.title, "", entry.file, tuple(str(error).splitlines()))
-    return Home(entry.id, entry.title, facts, entry.file, ())
-
-
-def _facts(job: Job) -> str:
-    phases = "single-phase" if job.supply.phases == 1 else "three-phase"
-    circuits = in_words(len(job.circuits), "circuit")
-    kind = sentence(job.premises.kind).rstrip(".")
-    return f"{kind}, {job.supply.system}, {phases}, {circuits}"
+        return Home(entry.id, entry.title, "", entry.file, changed, 0, False, entry.errors)  # noqa: FBT003 - a file waits for nothing
+    text = jobs.store.latest(entry.id).text
+    facts = cards.known_facts(text) or ""
+    waits = not (facts and cards.is_drawn(text))
+    return Home(entry.id, entry.title, facts, entry.file, changed, entry.conflicts, waits)

@@ -1,0 +1,55 @@
+"""What stands on top of every page of a home: undo, redo, history, and what waits for a choice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from starlette.requests import Request
+
+from boardwright.core.errors import BoardwrightError
+from boardwright.store.undo import Steps, steps
+from boardwright.web.access import Access
+from boardwright.web.jobs import Jobs
+
+
+class OfAHome(Protocol):
+    """A page that may be of a home."""
+
+    @property
+    def job_id(self) -> str:
+        """Return the home's id, or nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """The steps that may be taken, and where the page is served."""
+
+    where: str
+    version: int = 0
+    event: int = 0
+    back: int | None = None
+    forward: int | None = None
+    undoes: str = ""
+
+
+def tools_of(request: Request, page: OfAHome) -> Tools:
+    """Return what the top of a page offers; for a home that cannot be read, nothing."""
+    access = request.app.state.access
+    network = isinstance(access, Access) and access.network is not None
+    where = "for paired devices of this network" if network else "on this machine only"
+    jobs = request.app.state.jobs
+    if not page.job_id or not isinstance(jobs, Jobs):
+        return Tools(where)
+    try:
+        changes = jobs.store.history(page.job_id)
+        pulse = jobs.store.pulse(page.job_id)
+    except BoardwrightError:
+        return Tools(where)
+    found: Steps = steps(changes)
+    last = changes[-1]
+    undoes = f"{last.stamp.why}, {last.stamp.who}"
+    return Tools(where, last.number, pulse.event, found.back, found.forward, undoes)
+
+
+__all__ = ["Tools", "tools_of"]
