@@ -182,7 +182,8 @@ def test_its_breaker_opens_alone_only_below_what_melts_the_fuse(
 @pytest.mark.parametrize(
     ("supply", "missing"),
     [
-        ({"cutout_fuse_a": None}, "the fuse ahead"),
+        ({"cutout_fuse_a": None}, "the cartridge fuse ahead"),
+        ({"cutout_fuse_standard": "BS 3036"}, "the cartridge fuse ahead"),
         ({"ipf_a": None}, "the prospective fault current"),
         ({"ipf_a": 300}, "300 A does not trip it at once"),
     ],

@@ -118,7 +118,7 @@ def wear_of(design: Design) -> Wear | None:
 def _fuse_steps(design: Design, device: DeviceType) -> Iterator[Step]:
     edition = design.edition
     for ahead in shared_ahead(design.job):
-        if ahead.standard and ahead.in_a:
+        if ahead.is_cartridge and ahead.in_a:
             yield from _fuse(ahead, ahead.in_a, design, device)
     ipf_a = design.plan.origin.ipf_board_max_a
     if ipf_a is not None:

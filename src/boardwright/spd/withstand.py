@@ -17,6 +17,8 @@ from boardwright.core.errors import FieldError
 from boardwright.standards.edition import Edition
 
 _REWIRABLE = "BS 3036"
+_GG = "BS 88-2"
+"""The standard whose fuses the tables of gG speak of."""
 
 
 class Wave(Enum):
@@ -51,6 +53,21 @@ class Ahead:
     mcb: str = ""
     own: bool = False
     put_back: str = ""
+
+    @property
+    def is_cartridge(self) -> bool:
+        """Tell a cartridge fuse from a breaker or rewirable fuse, for which no table holds."""
+        return self.standard not in {"", _REWIRABLE}
+
+    @property
+    def not_gg(self) -> str:
+        """What to say beside a figure that is of a gG fuse where this one is to another standard.
+
+        The tables of the others were not seen: a gG figure is then an indication.
+        """
+        if self.standard == _GG:
+            return ""
+        return f" (this one: {self.standard.replace('unknown', 'not known')})"
 
 
 class Answer(Enum):
@@ -227,6 +244,6 @@ def _carried_a(pairing: TestedPairing, wave: Wave) -> float | None:
 
 def _bound_a(ahead: Ahead, wave: Wave, edition: Edition) -> float | None:
     """Return the sum's bound for a cartridge fuse. Breakers scatter too much for any sum."""
-    if not ahead.standard or ahead.standard == _REWIRABLE or ahead.in_a is None:
+    if not ahead.is_cartridge or ahead.in_a is None:
         return None
     return withstand_bound_a(ahead.in_a, wave, edition)

@@ -52,14 +52,16 @@ def _with_own(point: Point, own: Ahead, place: str, facts: Facts) -> Finding:
             f"{opens}. Whether it opens alone waits for {missing}.{place}", f"Find out {missing}."
         )
     edition, ipf_a = facts.edition, facts.plan.origin.ipf_board_max_a or 0.0
-    fuse_a = min(_cartridges_a(facts))
+    fuse = min(_cartridges(facts), key=lambda ahead: ahead.in_a or 0.0)
+    fuse_a = fuse.in_a or 0.0
     passed_a2s, melts_a2s = half_cycle_a2s(ipf_a, edition), prearcing_a2s(fuse_a, edition)
     rule = joined(point.rule, edition.rule("fuse.gg_prearcing_min"))
     point = replace(point, rule=rule, value=round(passed_a2s), limit=melts_a2s, unit="A²s")
     half_cycle = f"a half cycle of {ipf_a:.0f} A is {passed_a2s:,.0f} A²s"
     if melts_a2s is not None and passed_a2s <= melts_a2s:
         return point.passed(
-            f"{opens}: {half_cycle}, and a {fuse_a:g} A gG fuse bears {melts_a2s:,.0f} A²s.{place}"
+            f"{opens}: {half_cycle}, and a {fuse_a:g} A gG fuse{fuse.not_gg} bears "
+            f"{melts_a2s:,.0f} A²s.{place}"
         )
     melts = "" if melts_a2s is None else f", more than the {melts_a2s:,.0f} A²s that may melt it"
     return point.advised(
@@ -79,16 +81,16 @@ def _missing(own: Ahead, facts: Facts) -> str:
         return "its maker's figure for the built-in fuse"
     if ipf_a is None:
         return "the prospective fault current"
-    if not _cartridges_a(facts):
-        return "the fuse ahead"
+    if not _cartridges(facts):
+        return "the cartridge fuse ahead, its rating or its kind"
     trips = facts.edition.table("trip_multiple").cell(device.curve, "0.4") or 0.0
     if ipf_a < trips * device.in_a:
         return f"the curves of both: {ipf_a:.0f} A does not trip it at once"
     return ""
 
 
-def _cartridges_a(facts: Facts) -> list[float]:
-    return [ahead.in_a for ahead in shared_ahead(facts.job) if ahead.standard and ahead.in_a]
+def _cartridges(facts: Facts) -> list[Ahead]:
+    return [ahead for ahead in shared_ahead(facts.job) if ahead.is_cartridge and ahead.in_a]
 
 
 def _place(facts: Facts) -> str:

@@ -17,8 +17,6 @@ _OPENS = (Answer.OPENS, Answer.TEST_EXCEEDED)
 _GRAVEST = ("Iimp", "In", "Imax")
 """The rating to show first where several exceed what the fuse bears."""
 
-_GG = "BS 88-2"
-
 
 @check
 def home_fuse_carries_the_surge(facts: Facts) -> Iterator[Finding]:
@@ -114,11 +112,10 @@ def _by_sum(one: Withstand, edition: Edition) -> str:
     """Say what the sum bounds, what it is of, and what was published against it."""
     if one.bound_a is None:
         return "No sum settles it either."
-    standard = one.ahead.standard
-    other = "" if standard == _GG else f" (this one: {standard.replace('unknown', 'not known')})"
+    wave = one.impulse.wave.value
     return (
-        f"By sum a gG fuse of this size{other} carries at most {_ka(one.bound_a)}. "
-        f"{contradiction(edition)}."
+        f"By sum a gG fuse of this size{one.ahead.not_gg} carries at most {_ka(one.bound_a)} of "
+        f"{wave}. {contradiction(edition)}."
     )
 
 
