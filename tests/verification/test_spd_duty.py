@@ -17,6 +17,7 @@ from boardwright.verification.spd_withstand import (
     home_fuse_carries_the_surge,
     own_backup_carries_the_surge,
 )
+from tests.documents.golden import example
 from tests.spd.samples import CATALOGUE, EDITION, SITE, home, home_with
 from tests.verification.spd_samples import choice, conductor, facts, items, one
 
@@ -268,3 +269,28 @@ def test_where_nothing_suits_nothing_wears() -> None:
 
     assert not list(wear_expected(facts(job, none)))
     assert not list(failed_spd(_facts(job, none)))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("name", "check", "subject_id", "verdict"),
+    [
+        # 12.5 kA of 10/350 brings 40,000 A²s; an 80 A gG melts at 16,000.
+        ("cottage", "spd.fuse_ahead", "supply", Verdict.ADVISE),
+        # No breaker of its own: the cut-out is all there is.
+        ("cottage", "spd.failure", "spd", Verdict.ADVISE),
+        # Half a cycle of 1.24 kA is 15,000 A²s; a 100 A gG bears 27,000.
+        ("semi", "spd.failure", "spd", Verdict.PASS),
+        # 30 kA of 8/20 brings 12,600 A²s; a 63 A gG melts at 9,000.
+        ("flat", "spd.fuse_ahead", "submain", Verdict.ADVISE),
+        # 20 kA lies under the bound of a 100 A gG, and nobody tested it: a bound is no answer.
+        ("three-phase", "spd.fuse_ahead", "supply", Verdict.UNKNOWN),
+        # 6.5 kA for half a cycle is fifteen times what may melt the cut-out.
+        ("three-phase", "spd.failure", "spd", Verdict.ADVISE),
+    ],
+)
+def test_the_example_homes(name: str, check: str, subject_id: str, verdict: Verdict) -> None:
+    """Worked by hand with IEC 61643-12's k and IEC 60269-1's table, both from memory."""
+    found = [f for f in example(name).findings if (f.check, f.subject_id) == (check, subject_id)]
+
+    assert [finding.verdict for finding in found] == [verdict]
