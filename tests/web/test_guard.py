@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from boardwright.core.errors import BoardwrightError, FileError
-from boardwright.design import Design
+from boardwright.design import Design, Told
+from boardwright.job.job import Job
 from boardwright.store.store import open_store
 from boardwright.web.app import create_app
 from boardwright.web.choice import way_back
@@ -226,13 +227,13 @@ def test_the_way_back_stays_on_this_page(asked: str, goes: str) -> None:
 
 def test_a_fault_of_the_program_shows_no_machinery(folder: Path) -> None:
     class Broken(Jobs):
-        def design(self, job_id: str, number: int | None = None) -> Design:
-            raise RuntimeError(f"secret of {job_id}, {number}")
+        def designed(self, job: Job, told: Told = lambda _words, _fraction: None) -> Design:
+            raise RuntimeError(f"secret of {job.title}, {told}")
 
-    store = open_store(folder / "jobs.db")
+    store = open_store(folder.parent / "jobs.db")
 
     for path in ("/jobs/semi/board", "/api/jobs/semi/design"):
-        answered = Client(create_app(Broken(store))).get(path)
+        answered = Client(create_app(Broken(store, folder))).get(path)
         assert answered.status_code == 500
         assert "secret" not in answered.text
         assert "This page could not be made." in answered.text

@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from html import escape
 from threading import Lock
 
 from boardwright import __version__
@@ -106,7 +107,7 @@ def empty_board(look: Look) -> str:
     chosen = f' data-theme="{look.theme}" data-contrast="{look.contrast}"' if look.theme else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH} {_HEIGHT}"{chosen}>'
-        f"<style>{stylesheet()}rect{{fill:none;stroke:var(--hair);stroke-width:3}}</style>"
+        f"<style>{escape(stylesheet(), quote=False)}rect{{fill:none;stroke:var(--hair);stroke-width:3}}</style>"
         '<rect x="24" y="24" width="352" height="192" rx="4"/>'
         '<rect x="48" y="84" width="304" height="72" rx="2"/></svg>'
     )
