@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from boardwright.web.api import changes, events, homes, limits, photos, results, server, work
+from boardwright.web.api import (
+    changes,
+    events,
+    homes,
+    limits,
+    photos,
+    results,
+    server,
+    trying,
+    work,
+)
 
 router = APIRouter(prefix="/api")
-for part in (homes, changes, events, photos, results, limits, work, server):
+for part in (homes, changes, events, photos, results, limits, trying, work, server):
     router.include_router(part.routes)
 
 __all__ = ["router"]

@@ -52,15 +52,16 @@ export function clash() {
 }
 
 /** Put what the server now shows into the parts of this page that differ from it. */
-export async function refresh() {
-  const answer = await fetch(location.pathname + location.search, { redirect: "error" });
-  if (!answer.ok) return false;
+export async function refresh({ at, only, wanted = () => true } = {}) {
+  const answer = await fetch(at ?? location.pathname + location.search, { redirect: "error" });
+  if (!answer.ok || !wanted()) return false;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  if (!wanted()) return false;
   page.dataset.version = fresh.body.dataset.version;
   const opened = [...document.querySelectorAll("details[open] > [id]")].map((each) => each.id);
   const focused = document.activeElement?.closest("[data-path]")?.dataset.path;
   for (const old of document.querySelectorAll("[data-part]")) {
-    if (!old.isConnected) continue;
+    if (!old.isConnected || (only && !only.includes(old.dataset.part))) continue;
     const now = fresh.querySelector(`[data-part="${CSS.escape(old.dataset.part)}"]`);
     if (now) swap(old, now);
   }
@@ -83,7 +84,7 @@ function swap(old, now) {
   const were = [...old.querySelectorAll(small)].map(text);
   old.replaceWith(put);
   const pieces = [...put.querySelectorAll(small)];
-  if (!pieces.length) return outline(put);
+  if (!pieces.length) return put.querySelector("svg") ? undefined : outline(put);
   for (const [at, piece] of pieces.entries()) {
     if (small === ".box" ? !were.includes(text(piece)) : text(piece) !== were[at]) outline(piece);
   }

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents.answer import answer
 from boardwright.documents.figures import in_words, sentence
+from boardwright.web.moving import Move, tried
 from boardwright.web.views.conductors import Conductors, conductors
 from boardwright.web.views.findings import Panel, panel
+from boardwright.web.views.moving import MovingView, moving_view
 from boardwright.web.views.pictures import Picture, picture
 from boardwright.web.views.schemes import Schemes, schemes_view
 
@@ -30,22 +33,27 @@ class BoardView:
     reasons: tuple[str, ...]
     wishes: tuple[tuple[str, str, str], ...]
     schemes: Schemes
+    moving: MovingView
 
 
-def board_view(design: Design, view: str, zoom: int) -> BoardView:
+def board_view(saved: Design, view: str, zoom: int, moves: Sequence[Move] = ()) -> BoardView:
     """Return what the board page shows; ``view`` and ``zoom`` choose its picture.
+
+    With moves it shows the board as it would be.
 
     Raises
     ------
     FieldError
         There is no such picture.
     """
+    attempt = tried(saved, moves)
+    design = attempt.design
     chosen = design.chosen
     findings = panel(design.findings, of_the_board)
     return BoardView(
         answer=answer(design).sentence,
         lead=_lead(chosen),
-        picture=picture(design, view, zoom),
+        picture=picture(design, view, zoom, tuple(f"{move.item}:{move.way}" for move in moves)),
         findings=findings,
         elsewhere=_elsewhere(design, findings),
         conductors=conductors(chosen),
@@ -54,7 +62,8 @@ def board_view(design: Design, view: str, zoom: int) -> BoardView:
             (sentence(wish.name), f"{wish.weight:g}", f"{wish.cost:g}")
             for wish in chosen.arrangement.preferences
         ),
-        schemes=schemes_view(design),
+        schemes=schemes_view(saved),
+        moving=moving_view(saved, attempt),
     )
 
 

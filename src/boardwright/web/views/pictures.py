@@ -5,9 +5,10 @@ What is shown and how near stands in the address, so that every choice is a plai
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil
+from urllib.parse import quote
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design
@@ -79,8 +80,8 @@ class Picture:
         return self.zoom > PLAIN
 
 
-def picture(design: Design, key: str, zoom: int) -> Picture:
-    """Return the picture asked for.
+def picture(design: Design, key: str, zoom: int, moves: Sequence[str] = ()) -> Picture:
+    """Return the picture asked for; its links keep the moves that are tried.
 
     Raises
     ------
@@ -103,16 +104,17 @@ def picture(design: Design, key: str, zoom: int) -> Picture:
         table_px=ceil(width_mm * sort.table_px_per_mm * zoom / PLAIN),
         zoom=zoom,
         wide=width_mm > WIDE_MM,
-        choices=tuple(Choice(s.words, _href(s, PLAIN), s is sort) for s in _SORTS),
-        nearer=_href(sort, ZOOMS[place + 1]) if zoom != ZOOMS[-1] else "",
-        farther=_href(sort, ZOOMS[place - 1]) if place else "",
+        choices=tuple(Choice(s.words, _href(s, PLAIN, moves), s is sort) for s in _SORTS),
+        nearer=_href(sort, ZOOMS[place + 1], moves) if zoom != ZOOMS[-1] else "",
+        farther=_href(sort, ZOOMS[place - 1], moves) if place else "",
         wires_at="" if sort is _SORTS[0] else f"?view={_SORTS[0].key}",
     )
 
 
-def _href(sort: Sort, zoom: int) -> str:
+def _href(sort: Sort, zoom: int, moves: Sequence[str]) -> str:
     near = "" if zoom == PLAIN else f"&zoom={zoom}"
-    return f"?view={sort.key}{near}#drawing"
+    tried = "".join(f"&move={quote(move)}" for move in moves)
+    return f"?view={sort.key}{near}{tried}#drawing"
 
 
 def _off(design: Design) -> str:
