@@ -30,8 +30,8 @@ from boardwright.standards.edition import Edition
 from boardwright.standards.overrides import overrides
 from boardwright.standards.trace import Trace, watched
 from boardwright.surge.assumptions import Assumptions, load_assumptions
-from boardwright.surge.from_board import home_surge
-from boardwright.surge.study import LeadRule, SurgeStudy, study
+from boardwright.surge.from_board import home_by_line
+from boardwright.surge.study import LeadRule, SurgeStudy, study_lines
 from boardwright.verification.check import verify
 from boardwright.verification.facts import Facts
 from boardwright.verification.own_figures import own_figures
@@ -193,9 +193,9 @@ def _variant(scheme: Scheme, given: _Given, told: Told) -> Variant:
         wired.append(_wired(board, spd, given))
     told(f"{scheme.value}: what a surge leaves", _WIRED)
     board, spd, arrangement, wiring = min(wired, key=lambda tried: _lead_class(tried[3], given))
-    home = home_surge(given.job, given.catalogue, given.edition, spd, wiring)
+    homes = home_by_line(given.job, given.catalogue, given.edition, spd, wiring, plan=given.plan)
     rule = LeadRule(given.edition.number("spd.lead_v_per_m"))
-    surge = study(home, given.assumed, rule)
+    surge = study_lines(homes, given.assumed, rule)
     told(f"{scheme.value}: checks", _STUDIED)
     facts = Facts(
         job=given.job,

@@ -40,6 +40,6 @@ def test_choices_are_worked_out_once_asked_for(client: Client) -> None:
             break
         assert "The page looks again by itself" in answer.text
         time.sleep(0.2)
-    assert "As designed, every place stays within" in answer.text
+    assert "As designed, every place on L2" in answer.text
     assert "What was drawn" in answer.text
     assert "Leads as routed" in answer.text

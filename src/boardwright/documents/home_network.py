@@ -35,17 +35,16 @@ def _key(job_path: Path) -> str:
 def _designed(job_path: Path) -> str:
     from boardwright.catalogue.load import load_catalogue
     from boardwright.design import design
+    from boardwright.documents.surge_home import line_of
     from boardwright.job.read import read_job
     from boardwright.standards.load import load_edition
     from boardwright.surge.assumptions import load_assumptions
     from boardwright.surge.build import network_of
-    from boardwright.surge.from_board import home_surge
     from boardwright.surge.study import STANDARD_SURGE
 
     job = read_job(job_path)
     result = design(job, load_catalogue(), load_edition(job.edition))
-    chosen = result.chosen
-    home = home_surge(result.job, result.catalogue, result.edition, chosen.spd, chosen.wiring)
+    _, home = line_of(result)
     return network_of(home, STANDARD_SURGE.wave, load_assumptions()).to_json()
 
 

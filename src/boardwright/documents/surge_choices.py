@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 
 from boardwright.board.results import Scheme
 from boardwright.design import Design, Told
+from boardwright.documents.surge_home import line_of
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.decisions import (
     Cleared,
@@ -21,7 +22,6 @@ from boardwright.surge.decisions import (
     spread,
     weighed,
 )
-from boardwright.surge.from_board import home_surge
 
 DRAWS = 300
 SEED = 1
@@ -29,21 +29,26 @@ SEED = 1
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """Every answer to what would change the surge: each part solved cable by cable."""
+    """Every answer to what would change the surge: each part solved cable by cable.
+
+    ``line`` names the line among three whose equipment is weighed, the nearest to its withstand.
+    """
 
     weighed: tuple[Weighed, ...]
     reaches: tuple[Reach, ...]
     cleared: tuple[Cleared, ...]
     spread: Spread
     rule_m: float
+    line: str
 
 
 def subject_of(design: Design) -> Subject:
-    """Return a design's home as the surge's questions take it."""
+    """Return a design's home as the surge's questions take it; of three lines, the worst."""
     chosen = design.chosen
+    _, home = line_of(design)
     boxed = next((v for v in design.variants if v.scheme is Scheme.SEPARATE_BOX), None)
     return Subject(
-        home=home_surge(design.job, design.catalogue, design.edition, chosen.spd, chosen.wiring),
+        home=home,
         assumed=load_assumptions(),
         job=design.job,
         catalogue=design.catalogue,
@@ -69,6 +74,7 @@ def choices(
     check_draws(draws)
     subject = subject_of(design)
     home, assumed = subject.home, subject.assumed
+    line = line_of(design)[0] if design.job.supply.phases > 1 else ""
     told("leads and places of the SPD", 0.0)
     table = weighed(subject, assumed)
     told("length of cable to the equipment", 0.15)
@@ -77,7 +83,7 @@ def choices(
     ways = cleared(subject, table[0].places)
     told("many surges drawn", 0.7)
     many = spread(home, assumed, draws=draws, seed=seed)
-    return Choices(table, far, ways, many, design.edition.number("spd.distance_m"))
+    return Choices(table, far, ways, many, design.edition.number("spd.distance_m"), line)
 
 
 def choices_json(choices: Choices) -> str:
@@ -88,6 +94,7 @@ def choices_json(choices: Choices) -> str:
         "clearing": [_cleared(each) for each in choices.cleared],
         "spread": asdict(choices.spread),
         "rule_m": choices.rule_m,
+        "line": choices.line,
     }
     return json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 

@@ -44,13 +44,15 @@ _CAUTION = (
 def answer(choices: Choices) -> str:
     """Return what the surge can pass as designed, and the cheapest way out of each."""
     above = choices.cleared
+    where = f" on {choices.line}, the line nearest to its withstand," if choices.line else ""
     if not above:
         return (
-            "As designed, every place stays within its rated impulse voltage over the whole range."
+            f"As designed, every place{where} stays within its rated impulse voltage over the"
+            " whole range."
         )
     names = ", ".join(name(each.now) for each in above)
     best = [each for each in above if each.ways]
-    said = f"As designed, this surge can pass the withstand at: {names}."
+    said = f"As designed, this surge{where} can pass the withstand at: {names}."
     for each in best:
         said += f" Cheapest for {name(each.now)}: {sentence(each.ways[0].change.words)}"
     for each in above:

@@ -17,13 +17,13 @@ from boardwright.core.errors import FieldError
 from boardwright.design import Design
 from boardwright.documents.drawing.template import template
 from boardwright.documents.figures import number, quantity
-from boardwright.documents.surge_chart import chosen_places, name
+from boardwright.documents.surge_chart import name
+from boardwright.documents.surge_home import line_of, used
 from boardwright.documents.tokens import tokens
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.bands import BOARD, STANDARD_SURGE, ends_of, places_of
 from boardwright.surge.build import LIVE_VARISTOR, network_of
 from boardwright.surge.elements import Node
-from boardwright.surge.from_board import home_surge
 from boardwright.surge.solver import Solution, solve
 from boardwright.surge.study import PlaceResult
 from boardwright.surge.waveforms import Array
@@ -111,19 +111,13 @@ def curves(design: Design, place: str = "") -> Curves:
 
     ``place`` is a place of the study by its name; left out, the one nearest to its withstand.
     """
-    chosen = design.chosen
-    home = home_surge(design.job, design.catalogue, design.edition, chosen.spd, chosen.wiring)
+    _, home = line_of(design, place)
     solution = solve(network_of(home, STANDARD_SURGE.wave, load_assumptions()), END_S)
     there = places_of(home)
-    shown = [each for each in chosen_places(chosen.study) if each.place in there]
-    nearest = max(shown[1:] or shown, key=_used)
+    shown = [each for each in design.chosen.study.places if each.place in there]
+    nearest = max(shown[1:] or shown, key=used)
     picked = next((each for each in shown if each.place == place), nearest)
     return Curves(solution, picked, home.spd is not None)
-
-
-def _used(place: PlaceResult) -> float:
-    band = place.with_spd_v or place.without_spd_v
-    return band.p95_v / place.uw_v
 
 
 def window_of(run: Curves, key: str) -> Window:

@@ -12,11 +12,11 @@ from math import isfinite
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design
+from boardwright.documents.surge_home import homes_of
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.bands import STANDARD_SURGE, Band, lumped_peaks, rounded_v
 from boardwright.surge.build import network_of
 from boardwright.surge.decisions.leads import of_total, total_m, with_spd
-from boardwright.surge.from_board import home_surge
 from boardwright.surge.home import HomeSurge
 from boardwright.surge.study import PlaceResult
 
@@ -71,27 +71,41 @@ def what_if(
     FieldError
         A length out of range, a place that the study does not have, leads without an SPD.
     """
-    chosen = design.chosen
-    home = home_surge(design.job, design.catalogue, design.edition, chosen.spd, chosen.wiring)
-    asked = _with_cable(_with_leads(home, lead_m), cable_m, place)
-
+    homes = homes_of(design)
+    asked = {line: _asked(home, lead_m, cable_m, place) for line, home in homes.items()}
+    if place and not any(place in _names(home) for home in homes.values()):
+        names = [name for home in homes.values() for name in _names(home)]
+        raise FieldError("place", place, f"one of {', '.join(names)}")
     assumed, wave = load_assumptions(), STANDARD_SURGE.wave
-    peaks = lumped_peaks(network_of(asked, wave, assumed), asked)
-    lengths_m = {circuit.name: circuit.cable_m for circuit in asked.studied}
+    peaks: dict[str, float] = {}
+    for home in asked.values():
+        for name, peak in lumped_peaks(network_of(home, wave, assumed), home).items():
+            # Each line has the board in it: what counts there is the worst of them.
+            peaks[name] = max(peak.peak_v, peaks.get(name, 0.0))
+    lengths_m = {each.name: each.cable_m for home in asked.values() for each in home.studied}
+    spd = next(iter(asked.values())).spd
     return WhatIf(
         STANDARD_SURGE.name,
-        total_m(asked.spd) if asked.spd else None,
+        total_m(spd) if spd else None,
         tuple(
             WhatIfPlace(
                 each.place,
                 each.appliance,
                 each.uw_v,
                 lengths_m.get(each.place),
-                _scaled(each, peaks[each.place].peak_v),
+                _scaled(each, peaks[each.place]),
             )
-            for each in chosen.study.places
+            for each in design.chosen.study.places
         ),
     )
+
+
+def _asked(home: HomeSurge, lead_m: float | None, cable_m: float | None, place: str) -> HomeSurge:
+    return _with_cable(_with_leads(home, lead_m), cable_m, place)
+
+
+def _names(home: HomeSurge) -> list[str]:
+    return [circuit.name for circuit in home.studied]
 
 
 def _with_leads(home: HomeSurge, lead_m: float | None) -> HomeSurge:
@@ -104,13 +118,10 @@ def _with_leads(home: HomeSurge, lead_m: float | None) -> HomeSurge:
 
 
 def _with_cable(home: HomeSurge, cable_m: float | None, place: str) -> HomeSurge:
-    names = [circuit.name for circuit in home.studied]
-    if place and place not in names:
-        raise FieldError("place", place, f"one of {', '.join(names)}")
     if cable_m is None:
         return home
     _need("cable_m", cable_m, SHORTEST_CABLE_M, LONGEST_CABLE_M)
-    wanted = {place} if place else set(names)
+    wanted = {place} if place else {*_names(home)}
     circuits = tuple(
         replace(each, cable_m=cable_m) if each.name in wanted else each for each in home.circuits
     )

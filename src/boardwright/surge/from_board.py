@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import SpdData
+from boardwright.circuits.results import CircuitPlan
 from boardwright.job.circuit import Appliance, Circuit
 from boardwright.job.job import Job
 from boardwright.spd.results import BackupKind, SpdChoice
@@ -57,8 +59,45 @@ def home_surge(
         ),
         board_uw_v=edition.number("uw.category_iii_v"),
         spd=_as_wired(spd, wiring),
-        circuits=tuple(_circuits(job, catalogue, edition)),
+        circuits=tuple(found for _, found in _circuits(job, catalogue, edition)),
     )
+
+
+def home_by_line(
+    job: Job,
+    catalogue: Catalogue,
+    edition: Edition,
+    spd: SpdChoice,
+    wiring: Wiring,
+    *,
+    plan: CircuitPlan,
+) -> Mapping[str, HomeSurge]:
+    """Return the home as a surge on each line meets it, by the line: of one phase, only L.
+
+    A surge test goes to one line at a time. On it hang the circuits of its own phase and those
+    of three phases, whose equipment is studied on the first line. A line without equipment to
+    study is left out, unless none has any.
+    """
+    home = home_surge(job, catalogue, edition, spd, wiring)
+    if job.supply.phases == 1:
+        return {"L": home}
+    made = tuple(_circuits(job, catalogue, edition))
+    lines = {
+        line: replace(home, circuits=tuple(_on_line(made, line, plan)))
+        for line in ("L1", "L2", "L3")
+    }
+    worth = {line: each for line, each in lines.items() if each.studied}
+    return worth or {"L1": lines["L1"]}
+
+
+def _on_line(
+    made: Iterable[tuple[Circuit, SurgeCircuit]], line: str, plan: CircuitPlan
+) -> Iterator[SurgeCircuit]:
+    for circuit, found in made:
+        if circuit.phases > 1:
+            yield found if line == "L1" else replace(found, appliance=None)
+        elif plan.circuit(circuit.id).phase == line:
+            yield found
 
 
 def _conducted_m(length_m: float | None, assumed_m: float) -> float:
@@ -102,7 +141,9 @@ def spd_as_wired(
     )
 
 
-def _circuits(job: Job, catalogue: Catalogue, edition: Edition) -> Iterator[SurgeCircuit]:
+def _circuits(
+    job: Job, catalogue: Catalogue, edition: Edition
+) -> Iterator[tuple[Circuit, SurgeCircuit]]:
     """Yield one branch for each appliance to be studied, one for each circuit without."""
     twice = {name for name, count in Counter(c.name for c in job.circuits).items() if count > 1}
     for circuit in job.circuits:
@@ -110,13 +151,11 @@ def _circuits(job: Job, catalogue: Catalogue, edition: Edition) -> Iterator[Surg
         studied = [appliance for appliance in circuit.appliances if appliance.study]
         for appliance in studied:
             kind = catalogue.appliances[appliance.kind].name
-            yield SurgeCircuit(
-                name if len(studied) == 1 else f"{name}, {kind} ({appliance.id})",
-                _cable_m(circuit, appliance),
-                _connected(appliance, catalogue, edition),
-            )
+            own = name if len(studied) == 1 else f"{name}, {kind} ({appliance.id})"
+            connected = _connected(appliance, catalogue, edition)
+            yield circuit, SurgeCircuit(own, _cable_m(circuit, appliance), connected)
         if not studied:
-            yield SurgeCircuit(name, _conducted_m(circuit.cable.length_m, SHORTEST_M))
+            yield circuit, SurgeCircuit(name, _conducted_m(circuit.cable.length_m, SHORTEST_M))
 
 
 def _cable_m(circuit: Circuit, appliance: Appliance) -> float:

@@ -117,8 +117,8 @@ class SurgeCircuit:
 class HomeSurge:
     """The plain description of a wired home that a surge study starts from.
 
-    One line conductor is studied against N and PE; a three-phase board is
-    studied one phase at a time.
+    One line conductor is studied against N and PE. A three-phase board has such a
+    description for each line, with the circuits that hang on it.
 
     Parameters
     ----------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from boardwright.surge.assumptions import Assumptions
@@ -30,6 +30,7 @@ __all__ = [
     "SpdStress",
     "SurgeStudy",
     "study",
+    "study_lines",
 ]
 
 # The runs of a study use the lumped solver in plain NumPy: some thirty of them take a third
@@ -49,7 +50,7 @@ class LeadRule:
 
 @dataclass(frozen=True, slots=True)
 class PlaceResult:
-    """One place of the home under the surge."""
+    """One place of the home under the surge; ``line`` names its line among three."""
 
     place: str
     appliance: str
@@ -58,6 +59,7 @@ class PlaceResult:
     without_spd_v: Band
     with_spd_v: Band | None
     movers: tuple[InputEffect, ...]
+    line: str = ""
 
     @property
     def sentence(self) -> str:
@@ -142,6 +144,39 @@ _CAUTIONS = (
     "The varistor's curve is its static one; on a fast front a real part lies some percent higher.",
     "No figure here was compared with a laboratory measurement of this home.",
 )
+
+
+def study_lines(
+    homes: Mapping[str, HomeSurge],
+    assumed: Assumptions,
+    rule: LeadRule,
+    *,
+    surge: NamedSurge = STANDARD_SURGE,
+) -> SurgeStudy:
+    """Return the study of a home line by line: each appliance on its own, the board at its worst.
+
+    A surge test goes to one line at a time; what several lines do together is not studied.
+    """
+    studies = {line: study(home, assumed, rule, surge=surge) for line, home in homes.items()}
+    worst = max(studies.values(), key=lambda each: _high_v(each.places[0]))
+    if len(homes) == 1:
+        return worst
+    places = tuple(
+        replace(place, line=line) for line, each in studies.items() for place in each.places[1:]
+    )
+    return replace(
+        worst,
+        places=(worst.places[0], *places),
+        method=f"{worst.method} on each of {', '.join(studies)} by itself",
+        cautions=(*worst.cautions, _BY_LINE),
+    )
+
+
+_BY_LINE = "One line at a time: a surge on several lines at once is not studied."
+
+
+def _high_v(place: PlaceResult) -> float:
+    return (place.with_spd_v or place.without_spd_v).p95_v
 
 
 def _solved(home: HomeSurge, assumed: Assumptions, surge: NamedSurge) -> tuple[Solution, Runs]:
