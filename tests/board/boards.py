@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cache
-from itertools import combinations_with_replacement, pairwise, permutations, product
+from itertools import (
+    combinations,
+    combinations_with_replacement,
+    pairwise,
+    permutations,
+    product,
+)
 from math import ceil
 
 from boardwright.board.legal import faults
@@ -183,8 +189,8 @@ def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
     near = sum(round(i.device.in_a or 0) * away(at[i.id]) for i in circuits)
     paid += weight["large_near"] * near
     rcds = sorted((i for i in plan.items if i.role is Role.SECTION_RCD), key=lambda i: at[i.id])
-    if rcds:
-        paid += weight["sections_lettered"] * sorted(i.section for i in rcds).index(rcds[0].section)
+    turned = sum(one.section > other.section for one, other in combinations(rcds, 2))
+    paid += weight["sections_lettered"] * turned
     wanted = switch + sum(i.device.modules for i in branch)
     for item in sorted((i for i in circuits if i.found_way), key=lambda i: i.found_way or 0):
         moved = abs(at[item.id] - wanted)
@@ -193,9 +199,9 @@ def cost(plan: BoardPlan, starts: Sequence[int], wishes: Wishes) -> int:
         along = abs(here[1] - there[1])
         paid += weight["cables_reach"] * _short(plan, item, along)
         wanted += item.device.modules
-    heavy = [i for i in circuits if i.continuous and i.ib_a >= 10]
+    heavy = [i for i in plan.items if i.continuous and i.ib_a >= 10]
     paid += weight["heavy_apart"] * _meetings(plan, heavy, at)
-    by_id = {i.circuit_id: i for i in circuits}
+    by_id = {i.circuit_id: i for i in plan.items if i.circuit_id}
     for group in wishes.keep_apart:
         paid += weight["kept_apart"] * _meetings(plan, [by_id[c] for c in group if c in by_id], at)
     for group in wishes.keep_together:

@@ -9,8 +9,14 @@ from boardwright.board.results import Item, Role
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import MODULE_MM, DeviceType, Kind, Terminal
 from boardwright.catalogue.enclosures import EnclosureType
+from boardwright.circuits.results import CircuitPlan
 from boardwright.job.board import ExistingBoard, ExistingDevice
 from boardwright.job.job import Job
+
+CONTINUOUS = frozenset(
+    {"EV point", "heat pump", "storage heater", "immersion heater", "room heating", "PV", "battery"}
+)
+"""Purposes that load a device for hours on end. Common practice, no source."""
 
 _KINDS = {
     "main switch": Kind.MAIN_SWITCH,
@@ -67,22 +73,30 @@ def longest_free_run(existing: ExistingBoard) -> int:
 
 
 def found_items(
-    existing: ExistingBoard, enclosure: EnclosureType, job: Job, catalogue: Catalogue
+    existing: ExistingBoard,
+    enclosure: EnclosureType,
+    job: Job,
+    plan: CircuitPlan,
+    catalogue: Catalogue,
 ) -> Iterator[Item]:
     """Yield an item for each device as found, fixed where it stands."""
+    names = {circuit.id: circuit.name for circuit in job.circuits}
+    running = {circuit.id for circuit in job.circuits if circuit.serves in CONTINUOUS}
+    currents_a = {circuit.id: circuit.ib_a for circuit in plan.circuits}
     first = switch_modules(enclosure, catalogue)
     rails = Rails(enclosure)
     for device in existing.devices:
         if device.kind in {"blank", "main switch"}:
             continue
         place = first + device.way - 1
-        names = {circuit.id: circuit.name for circuit in job.circuits}
         yield Item(
             id=f"way-{device.circuit}" if device.circuit else f"found-{device.way}",
             role=Role.AS_FOUND,
             device=_device_type(device, enclosure, catalogue),
             label=names.get(device.circuit or "", device.kind),
             circuit_id=device.circuit or "",
+            ib_a=currents_a.get(device.circuit or "", 0.0),
+            continuous=device.circuit in running,
             found_way=device.way,
             fixed_module=rails.module(place, device.modules),
             fixed_rail=rails.rail(place),

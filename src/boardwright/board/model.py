@@ -18,12 +18,6 @@ from boardwright.board.preferences import Aim
 from boardwright.board.problem import Group, Problem
 from boardwright.core.quiet import stdout_to_stderr
 
-NODE_LIMIT = 500
-"""Where a search is given up: by count, so that a slow machine gives the same answer.
-
-A board of a home is proven within 50; a node of a full board takes some hundredths of a second.
-"""
-
 EQUALS_NODE_LIMIT = 20
 """Where the search for the first among equals is given up: it matters less than the cost."""
 
@@ -31,8 +25,14 @@ EQUALS_COLUMN_LIMIT = 300
 """Columns beyond which it is not begun: a home's board has some 200, and takes hundredths of a
 second; with many wishes at once it would take longer than the board itself."""
 
+ANY_NODE_LIMIT = 5000
+"""Where the search for any lawful order is given up, when that for the best found none."""
+
 CHUNK = 3
 """Units whose places are decided together when costs are equal: 60³ still counts exactly."""
+
+_OPTIMAL, _IMPOSSIBLE = 0, 2
+"""How the solver says so."""
 
 Row = tuple[dict[int, float], float, float]
 """Coefficients by column, least and most of their sum."""
@@ -68,8 +68,8 @@ _Cells = Mapping[tuple[int, int], int]
 """(unit, place) to column."""
 
 
-def solve(problem: Problem) -> Answer:
-    """Return the one best arrangement of the units.
+def solve(problem: Problem, nodes: int) -> Answer:
+    """Return the one best arrangement of the units, given up after so many nodes.
 
     Where several cost the same, the unit listed first stands as near the main switch as it can,
     then the second, and so on: the answer depends on no solver's habit.
@@ -80,7 +80,13 @@ def solve(problem: Problem) -> Answer:
         return Answer((), proven=True, gap=0.0)
     like = merged(problem)
     program, cells = _written(like.problem)
-    best, proven, gap = _run(program, program.cost)
+    # A node of a large program takes longer: of equal work there are fewer.
+    scaled = max(1, nodes * EQUALS_COLUMN_LIMIT // max(EQUALS_COLUMN_LIMIT, len(program.cost)))
+    best, proven, gap = _run(program, program.cost, nodes=scaled)
+    if best is None and not proven:
+        # Given up before any order was found: a lawful one is better than a device left out.
+        best, _, _ = _run(program, [0.0] * len(program.cost), nodes=max(nodes, ANY_NODE_LIMIT))
+        gap = 1.0
     if best is None:
         return Answer(None, proven, gap)
     starts = like.apart(_places(like.problem, cells, best))
@@ -225,13 +231,23 @@ def _spread(problem: Problem, cells: _Cells, group: Group, program: _Program) ->
     # Of the two at least one holds everywhere; that, and the group's own modules, is no spread.
     constant = program.column(-group.weight * (problem.room + own), whole=False)
     yield {constant: 1.0}, 1.0, 1.0
-    for module in range(problem.room):
-        begun, lasts = (program.column(group.weight, whole=False) for _ in range(2))
-        for k in group.units:
-            places = problem.starts[k]
-            yield {begun: 1.0, **{cells[k, p]: -1.0 for p in places if p <= module}}, 0.0, np.inf
-            ended = {cells[k, p]: 1.0 for p in places if p + problem.widths[k] <= module}
-            yield {lasts: 1.0, **ended}, 1.0, np.inf
+    begun = [program.column(group.weight, whole=False) for _ in range(problem.room)]
+    lasts = [program.column(group.weight, whole=False) for _ in range(problem.room)]
+    for k in group.units:
+        # "Unit k stands here or before", each from its neighbour: the rows stay short.
+        before: int | None = None
+        here = [program.column(0.0, whole=False) for _ in range(problem.room)]
+        for module, column in enumerate(here):
+            row = {column: 1.0}
+            if (k, module) in cells:
+                row[cells[k, module]] = -1.0
+            if before is not None:
+                row[before] = -1.0
+            yield row, 0.0, 0.0
+            before = column
+            yield {begun[module]: 1.0, column: -1.0}, 0.0, np.inf
+            ended = module - problem.widths[k]
+            yield {lasts[module]: 1.0, **({here[ended]: 1.0} if ended >= 0 else {})}, 1.0, np.inf
 
 
 def _run(
@@ -239,9 +255,12 @@ def _run(
     cost: Sequence[float],
     extra: Iterable[Row] = (),
     *,
-    nodes: int = NODE_LIMIT,
+    nodes: int,
 ) -> tuple[np.ndarray | None, bool, float]:
-    """Return the solution, whether it is proven the best, and the gap to the bound."""
+    """Return the solution, whether it is proven the best, and the gap to the bound.
+
+    That there is none is proven too.
+    """
     rows = [row for row in (*program.rows, *extra) if row[0]]
     values = [value for row, _, _ in rows for value in row.values()]
     columns = [column for row, _, _ in rows for column in row]
@@ -255,7 +274,7 @@ def _run(
             constraints=LinearConstraint(matrix, [r[1] for r in rows], [r[2] for r in rows]),
             options={"mip_rel_gap": 0.0, "node_limit": nodes},
         )
-    proven = bool(result.success)
+    proven = result.status in {_OPTIMAL, _IMPOSSIBLE}
     gap = 0.0 if proven or result.mip_gap is None else float(result.mip_gap)
     return result.x, proven, gap
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from boardwright.board.arrange import arrange
-from boardwright.board.as_found import found_items
+from boardwright.board.as_found import CONTINUOUS, found_items
 from boardwright.board.match import Ask, device_for
 from boardwright.board.offer import is_split, smallest_of_kind
 from boardwright.board.results import BoardPlan, Item, Preference, Role, Scheme
@@ -17,11 +17,6 @@ from boardwright.job.board import Wishes
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 from boardwright.spd.results import SpdChoice
-
-CONTINUOUS = frozenset(
-    {"EV point", "heat pump", "storage heater", "immersion heater", "room heating", "PV", "battery"}
-)
-"""Purposes that load a device for hours on end. Common practice, no source."""
 
 
 @dataclass(slots=True)
@@ -250,7 +245,9 @@ def _phases(draft: _Draft, circuits: tuple[Circuit, ...]) -> dict[str, str]:
 def _as_found(draft: _Draft) -> None:
     existing = draft.job.existing_board
     if existing is not None:
-        draft.items += found_items(existing, draft.enclosure, draft.job, draft.catalogue)
+        draft.items += found_items(
+            existing, draft.enclosure, draft.job, draft.plan, draft.catalogue
+        )
         draft.reasons.append("Every device as found keeps its way.")
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from boardwright.board.preferences import HEAVY_A, Aim, Wanted
 from boardwright.board.rails import Rails
@@ -80,10 +80,7 @@ def state(
         room=sum(widths) if packed and one_rail else board.enclosure.modules,
         starts=starts,
         costs=_costs(rails, items, starts, weights, first),
-        groups=(
-            *_groups(items, wishes, weights),
-            *(() if one_rail else _lettered(items, weights)),
-        ),
+        groups=(*_groups(items, wishes, weights), *_lettered(items, weights)),
         follows=tuple(
             (k, k + 1)
             for k, (one, other) in enumerate(pairwise(items))
@@ -183,15 +180,7 @@ def _costs(
     """Return the weighted cost of each place by aim, for what depends on one unit alone."""
     target = _targets(items, first)
     lead = _lead(items)
-    one_rail = len(rails.spans) == 1
-    letters = [k for k, item in enumerate(items) if item.role is Role.SECTION_RCD]
-    letters.sort(key=lambda k: items[k].section)
-    front = min((min(starts[k]) for k in letters if starts[k]), default=0)
     amounts: dict[Aim, Callable[[int, int], int]] = {
-        # On several rails the first place tells nothing: there the pair is looked at.
-        Aim.LETTERS: lambda k, p: (
-            letters.index(k) if one_rail and k in letters and p == front else 0
-        ),
         Aim.SPD_NEAR: lambda k, p: rails.away(p) - first if k in lead else 0,
         Aim.LARGE_NEAR: lambda k, p: (
             round(items[k].device.in_a or 0) * (rails.away(p) - first)
@@ -263,7 +252,7 @@ def _lettered(items: Sequence[Item], weights: Mapping[Aim, int]) -> Iterator[Gro
     """Yield the pairs of section RCDs, each in the order of its letters."""
     rcds = [k for k, item in enumerate(items) if item.role is Role.SECTION_RCD]
     rcds.sort(key=lambda k: items[k].section)
-    for pair in pairwise(rcds) if Aim.LETTERS in weights else ():
+    for pair in combinations(rcds, 2) if Aim.LETTERS in weights else ():
         yield Group(Aim.LETTERS, weights[Aim.LETTERS], pair)
 
 
