@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design, Told, design
@@ -145,6 +146,11 @@ class Jobs:
         job = self.variant(job_id, edits) if edits else self.load(job_id)
         name = _key(job.model_dump_json())[:16]
         return self.works.begin(name, lambda told: self.designed(job, told))
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """Return the devices, enclosures and appliances that homes are designed with."""
+        return self._catalogue
 
     def own_figures_text(self) -> str:
         """Return the own figures as they stand, so that what rests on them can be told apart."""

@@ -10,7 +10,7 @@ from fastapi.responses import JSONResponse
 from boardwright.core.errors import FieldError
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Version
-from boardwright.web.api.shapes import Edits, Step, Text, conflict_json, saved_json
+from boardwright.web.api.shapes import Clashed, Edits, Step, Text, conflict_json, saved_json
 from boardwright.web.jobs import Jobs
 from boardwright.web.reach import Homes
 from boardwright.web.stamps import stamped
@@ -18,7 +18,7 @@ from boardwright.web.stamps import stamped
 routes = APIRouter(tags=["changes"])
 
 _CLASH: dict[int | str, dict[str, Any]] = {
-    409: {"description": "Others changed the same: both texts are kept."}
+    409: {"model": Clashed, "description": "Others changed the same: both texts are kept."}
 }
 
 

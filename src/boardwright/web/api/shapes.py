@@ -30,6 +30,20 @@ class Shape(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
 
+class Fault(Shape):
+    """What is wrong, and the sentences that say what would be right."""
+
+    error: str
+    details: tuple[str, ...] = ()
+
+
+class Clashed(Shape):
+    """A save that clashed: both texts are kept, and this says where they differ."""
+
+    error: str
+    conflict: dict[str, Any]
+
+
 class EditShape(Shape):
     """One field by its dotted path; null as a value means not known yet."""
 
