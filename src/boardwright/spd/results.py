@@ -42,7 +42,6 @@ class BackupKind(Enum):
     CUTOUT = "the cut-out fuse"
     MCB = "its own MCB"
     INTERNAL = "built in"
-    FUSE = "its own fuse"
     NONE = "nothing that its maker accepts"
 
 

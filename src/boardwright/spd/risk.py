@@ -97,12 +97,3 @@ def risk_level(env_factor: float, lp_m: float, ng_per_km2_year: float) -> float 
     if lp_m <= 0:
         return None
     return env_factor / (lp_m / 1000 * ng_per_km2_year)
-
-
-def iimp_share_a(crest_a: float, conductors: int) -> float:
-    """Return what one conductor of the supply carries of a strike to the building. [A]
-
-    Half goes to earth, half into the supply, shared equally by its conductors
-    (IEC 62305-1 Annex E, from memory).
-    """
-    return crest_a / 2 / conductors

@@ -33,9 +33,6 @@ sensitivity to them is a few per cent."""
 SHORTEST_M = 0.1
 """Conductors count with at least this: the way through the terminals at both ends. Judgement."""
 
-OWN_BACKUP = (BackupKind.MCB, BackupKind.FUSE)
-"""Back-up that stands in the SPD's line lead with an inductance of its own."""
-
 
 def home_surge(
     job: Job, catalogue: Catalogue, edition: Edition, spd: SpdChoice, wiring: Wiring
@@ -112,7 +109,7 @@ def _as_wired(spd: SpdChoice, wiring: Wiring) -> SpdAsWired | None:
         spd.candidate.device.spd,
         leads_m=(leads.line_m, leads.neutral_m, leads.pe_m),
         csa_mm2=spd.csa_line_mm2,
-        backup_fitted=spd.candidate.backup.kind in OWN_BACKUP,
+        backup_fitted=spd.candidate.backup.kind is BackupKind.MCB,
     )
 
 

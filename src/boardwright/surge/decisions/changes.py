@@ -12,7 +12,7 @@ from boardwright.surge.decisions.leads import of_total, through, total_m, with_s
 from boardwright.surge.decisions.second import second_spd, with_second
 from boardwright.surge.decisions.subject import Subject
 from boardwright.surge.decisions.v_wiring import through_in_box, why_not_v
-from boardwright.surge.from_board import OWN_BACKUP, spd_as_wired
+from boardwright.surge.from_board import spd_as_wired
 from boardwright.surge.home import HomeSurge, SpdAsWired
 
 Studied = tuple[HomeSurge, Assumptions]
@@ -128,7 +128,7 @@ def _without_backup(subject: Subject) -> Iterator[Change]:
     if candidate is None or candidate.device.spd is None or leads is None or fuse_a is None:
         return
     most_a = candidate.device.spd.backup_max_gg_a
-    if candidate.backup.kind not in OWN_BACKUP or fuse_a > most_a:
+    if candidate.backup.kind is not BackupKind.MCB or fuse_a > most_a:
         return
     backup = candidate.backup.device
     alter = _respd(
@@ -169,7 +169,7 @@ def _exchanged(candidate: Candidate) -> Callable[[Studied], Studied]:
             data,
             leads_m=(now.lead_l_m, now.lead_n_m, now.lead_pe_m),
             csa_mm2=max(now.lead_csa_mm2, data.csa_line_mm2),
-            backup_fitted=candidate.backup.kind in OWN_BACKUP,
+            backup_fitted=candidate.backup.kind is BackupKind.MCB,
         )
 
     return _respd(alter)
