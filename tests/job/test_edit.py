@@ -88,3 +88,21 @@ def test_whatever_is_sent_is_a_job_or_a_sentence(path: str, value: object) -> No
         assert str(error)  # noqa: PT017 - either way is right; a traceback is not
     else:
         parse_job(after, "semi")
+
+
+@pytest.mark.parametrize(
+    "wishes", ["  ways:\n    boiler: 4\n    cooker: 5\n", "  ways: {boiler: 4, cooker: 5}\n"]
+)
+def test_keys_of_a_person_s_own_go_one_by_one_and_all(wishes: str) -> None:
+    spare = "  spare_ways: 2\n"
+    text = (HOMES / "semi.yaml").read_text().replace(spare, f"{spare}{wishes}")
+
+    one = edited(text, [Edit("wishes.ways.boiler", None)])
+    none = edited(text, [Edit("wishes.ways", None)])
+    more = edited(text, [Edit("wishes.ways.shower", 7)])
+
+    assert parse_job(one, "semi").wishes.ways == {"cooker": 5}
+    assert parse_job(none, "semi").wishes.ways == {}
+    assert parse_job(more, "semi").wishes.ways == {"boiler": 4, "cooker": 5, "shower": 7}
+    # The comment of another wish is still there.
+    assert all("the tails rise on the left" in each for each in (one, none, more))

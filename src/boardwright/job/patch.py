@@ -36,7 +36,7 @@ class Change:
 
     def of(self, key: str) -> Change:
         """Return the change of one key of a section."""
-        new = self.new[key]
+        new = self.new.get(key)
         lean = self.lean.get(key) if isinstance(self.lean, Mapping) else None
         old = self.old.get(key) if isinstance(self.old, Mapping) else None
         return Change(old, new, _given(new) if lean is None else lean)
@@ -79,7 +79,7 @@ class _Patch:
         for key, entry in node.entries.items():
             if key in gone:
                 yield self._removed(entry)
-            elif change.of(key).old != change.new[key]:
+            elif change.of(key).old != change.new.get(key):
                 yield from self._entry(entry, change.of(key), self._column(node))
         yield from self._added(node, change, [key for key in node.entries if key not in gone])
 
@@ -88,7 +88,7 @@ class _Patch:
         gone = {
             key
             for key, entry in node.entries.items()
-            if change.new[key] is None
+            if change.new.get(key) is None
             and change.old.get(key) is not None
             and not self._text[self._line_start(entry.key.start) : entry.key.start].strip()
         }
@@ -118,7 +118,8 @@ class _Patch:
 
     def _entry(self, entry: Entry, change: Change, column: int) -> Iterator[Edit]:
         node = entry.node
-        if isinstance(node, Section) and isinstance(change.new, Mapping):
+        # Keys of a person's own, as the ways of circuits, may all go: then the section is emptied.
+        if isinstance(node, Section) and isinstance(change.new, Mapping) and change.new:
             yield from self.section(node, change)
         elif isinstance(node, Items) and self._in_lines(node) and change.new:
             yield self._list(node, change, self._line_end(entry.key.end))
@@ -153,7 +154,7 @@ class _Patch:
             below = change.of(key)
             if below.old == below.new:
                 continue
-            if isinstance(entry.node, Section) and isinstance(below.new, Mapping):
+            if isinstance(entry.node, Section) and isinstance(below.new, Mapping) and below.new:
                 yield from self._flow_section(entry.node, below)
             else:
                 style = entry.node.style if isinstance(entry.node, Leaf) else ""
