@@ -53,19 +53,19 @@ def fuses_are_selective(facts: Facts) -> Iterator[Finding]:
         return
     least_factor = facts.edition.number("fuse.selectivity_ratio")
     rule = facts.edition.rule("fuse.selectivity_ratio")
-    ratio = cutout_a / submain.fuse_a
+    # A standard series is not exact: 100 over 63 A is 1.59 and counts as 1.6.
+    ratio = round(cutout_a / submain.fuse_a, 1)
     point = Point(
         "supply.submain.selectivity",
         _NAME,
         submain.id,
         rule,
-        submain.fuse_a,
-        cutout_a / least_factor,
-        "A",
+        ratio,
+        least_factor,
+        sense=Sense.AT_LEAST,
     )
-    shown = f"A fuse of {submain.fuse_a:g} A behind one of {cutout_a:g} A, {ratio:.2f} to 1"
-    # A standard series is not exact: 100 over 63 A is 1.59 and counts as 1.6.
-    if round(ratio, 1) >= least_factor:
+    shown = f"A fuse of {submain.fuse_a:g} A behind one of {cutout_a:g} A, {ratio:g} to 1"
+    if ratio >= least_factor:
         yield point.passed(f"{shown}: a fault beyond it blows the smaller alone.")
     else:
         yield point.advised(
