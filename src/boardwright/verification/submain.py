@@ -55,18 +55,12 @@ def fuses_are_selective(facts: Facts) -> Iterator[Finding]:
     rule = facts.edition.rule("fuse.selectivity_ratio")
     # A standard series is not exact: 100 over 63 A is 1.59 and counts as 1.6.
     ratio = round(cutout_a / submain.fuse_a, 1)
-    point = Point(
-        "supply.submain.selectivity",
-        _NAME,
-        submain.id,
-        rule,
-        ratio,
-        least_factor,
-        sense=Sense.AT_LEAST,
-    )
+    point = Point("supply.submain.selectivity", _NAME, submain.id, rule)
     shown = f"A fuse of {submain.fuse_a:g} A behind one of {cutout_a:g} A, {ratio:g} to 1"
     if ratio >= least_factor:
-        yield point.passed(f"{shown}: a fault beyond it blows the smaller alone.")
+        yield point.passed(
+            f"{shown}, {least_factor:g} being asked: a fault beyond it blows the smaller alone."
+        )
     else:
         yield point.advised(
             f"{shown}, under {least_factor:g}: a fault may blow the cut-out's fuse too, which is "
