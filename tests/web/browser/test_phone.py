@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import struct
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -254,3 +256,72 @@ def test_an_address_without_https_says_what_is_not_covered(phone: Phone, server:
     page.goto(f"{server.base}/jobs/semi/survey/supply")
 
     expect(page.locator("#offline-note")).to_contain_text("This address is not HTTPS.")
+
+
+def test_readings_are_judged_and_kept_without_the_server(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/test/kitchen-ring")
+    _kept(page)
+
+    server.kill()
+    page.locator("#i-r1_ohm").fill("0.31")
+    expect(page.locator("#v-r1_ohm")).to_contain_text("Within")
+    page.keyboard.press("Enter")
+    expect(page.locator("#i-rn_ohm")).to_be_focused()
+    page.keyboard.type("0.4")
+    expect(page.locator("#v-rn_ohm")).to_contain_text("Fail A loose joint")
+    page.locator("#i-rn_ohm").fill("0.32")
+    expect(page.locator("#v-rn_ohm")).to_contain_text("Within")
+    page.get_by_role("button", name="Next: r2").click()
+    expect(page.locator("#i-r2_ohm")).to_be_focused()
+    expect(page.locator("#saved")).to_have_text("2 waiting to send")
+
+    page = phone.open("/jobs/semi/test/kitchen-ring")
+    expect(page.locator("#i-rn_ohm")).to_have_value("0.32")
+    expect(page.locator("#r-r1_ohm summary")).to_contain_text("0.31")
+
+    server.start()
+    _saved(page)
+    kept = httpx.get(f"{server.base}/api/jobs/semi/events").json()["events"]
+    found = {e["subject"]: e["value"] for e in kept if e["kind"] == "reading"}
+    assert found == {"circuits.kitchen-ring.r1_ohm": 0.31, "circuits.kitchen-ring.rn_ohm": 0.32}
+
+
+def test_steps_are_ticked_without_the_server(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/on-site?step=1")
+    _kept(page)
+
+    server.kill()
+    page.get_by_role("button", name="Done, next step").click()
+    expect(page.locator("h1")).to_have_text("Photograph the board as found")
+    page.get_by_text("Not right", exact=True).click()
+    page.get_by_label("What is not right").fill("cover will not come off")
+    page.get_by_role("button", name="Keep the note, stay here").click()
+    expect(page.locator("#told")).to_contain_text("cover will not come off")
+    picture = {"name": "board.png", "mimeType": "image/png", "buffer": _png()}
+    page.locator(".shoot input").set_input_files(picture)
+    expect(page.locator("#saved")).to_have_text("3 waiting to send")
+
+    page = phone.open("/jobs/semi/on-site?step=1")
+    expect(page.locator("#told")).to_contain_text("Done")
+    expect(page.locator("#done-count")).to_have_text("1")
+
+    server.start()
+    _saved(page)
+    kept = httpx.get(f"{server.base}/api/jobs/semi/events").json()["events"]
+    assert [e["value"]["state"] for e in kept if e["kind"] == "tick"] == ["done", "not right"]
+    assert len([e for e in kept if e["kind"] == "photo"]) == 1
+    page.goto(f"{server.base}/jobs/semi/on-site?step=2")
+    expect(page.locator(".photos img")).to_have_js_property("naturalWidth", 1)
+
+
+def _png() -> bytes:
+    """Return a picture of one dot (ISO/IEC 15948)."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
+
+    head = chunk(b"IHDR", struct.pack(">IIBBBBB", 1, 1, 8, 0, 0, 0, 0))
+    dots = chunk(b"IDAT", zlib.compress(b"\0\x80"))
+    return b"\x89PNG\r\n\x1a\n" + head + dots + chunk(b"IEND", b"")

@@ -24,6 +24,7 @@ from boardwright.web.reach import Homes
 from boardwright.web.stamps import stamped
 from boardwright.web.views.fields import Field
 from boardwright.web.views.findings import stops
+from boardwright.web.views.photos import photos_of
 from boardwright.web.views.survey import Typed, survey_view
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
@@ -75,7 +76,7 @@ def answered(
         typed = Typed(sent.values, wrong, rest)
         return _shown(request, job_id, key, jobs, typed=typed, number=base)
     if isinstance(kept, Conflict):
-        return RedirectResponse(f"/jobs/{job_id}/conflicts", 303)
+        return RedirectResponse(f"/jobs/{job_id}/versions", 303)
     return RedirectResponse(f"/jobs/{job_id}/{_address(goes_to, form, key)}", 303)
 
 
@@ -153,7 +154,8 @@ def _shown(
     version = jobs.version(job_id, number)
     job = jobs.load(job_id, version.number)
     view = survey_view(job, jobs.edition(job), key, typed)
-    view = replace(view, saved=version.change.stamp.at.isoformat())
+    photos = photos_of(jobs.store.events(job_id, 0), key)
+    view = replace(view, saved=version.change.stamp.at.isoformat(), photos=photos)
     page = Page("survey.html", view.title, view, job_id, job, "survey", version=version.number)
     found = (f for f in view.decided.beside.values() if f.verdict is Verdict.STOP)
     page = replace(page, stops=stops(tuple(found)))

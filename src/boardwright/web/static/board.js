@@ -69,7 +69,7 @@ document.addEventListener("keydown", (event) => {
   // In the drawing's own scroller the arrows pan.
   const free = !event.target.closest?.(".drawing, input, textarea, select");
   if (plain && free && steps[event.key]) {
-    document.querySelector(`.thumb a[rel="${steps[event.key]}"]`)?.click();
+    document.querySelector(`.count a[rel="${steps[event.key]}"]`)?.click();
   }
 });
 

@@ -68,14 +68,15 @@ function plain() {
   }
   return {
     lasts,
-    all: async () => structuredClone(kept),
+    all: async () => kept.map((row) => ({ ...row })),
     write: async (puts, drops = []) => {
       kept = kept.filter((row) => !drops.includes(row.seq));
       for (const row of puts) {
         row.seq ??= Math.max(0, ...kept.map((each) => each.seq)) + 1;
         kept = [...kept.filter((each) => each.seq !== row.seq), row].sort((a, b) => a.seq - b.seq);
       }
-      if (lasts) localStorage.setItem(LOCAL, JSON.stringify(kept));
+      // Only a database holds pictures; elsewhere they last as long as the page.
+      if (lasts) localStorage.setItem(LOCAL, JSON.stringify(kept.filter((row) => !(row.body instanceof Blob))));
     },
   };
 }
@@ -105,7 +106,7 @@ export function device() {
 export async function enqueue({ url, body }) {
   const rows = await (await box).all();
   const refused = rows.filter((row) => row.refused && row.url === url);
-  const row = { url, body: structuredClone(body), at: new Date().toISOString() };
+  const row = { url, body: body instanceof Blob ? body : structuredClone(body), at: new Date().toISOString() };
   if (body.edits) {
     // What was refused before may pass together with this: a figure and who read it.
     const again = refused.flatMap((each) => each.body.edits).filter((old) => !touches([old], body.edits));
@@ -167,10 +168,10 @@ async function drain() {
 async function next() {
   const rows = (await (await box).all()).filter((row) => !row.refused);
   const [first, ...rest] = rows;
-  if (!first || first.sent) return first;
+  if (!first || first.sent || first.body instanceof Blob) return first;
   const along = [];
   for (const row of first.alone ? [] : rest) {
-    if (row.url !== first.url || row.alone || row.body.base !== first.body.base || row.body instanceof Blob) break;
+    if (row.url !== first.url || row.alone || row.body.base !== first.body.base) break;
     along.push(row);
   }
   const all = [first, ...along];

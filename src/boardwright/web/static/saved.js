@@ -26,7 +26,7 @@ export function show(state) {
   if (!place) return;
   if (clash) {
     const link = document.createElement("a");
-    link.href = `/jobs/${job}/conflicts`;
+    link.href = `/jobs/${job}/versions`;
     link.textContent = "Two versions: choose";
     place.replaceChildren(link);
   } else if (place.textContent !== words(state)) {

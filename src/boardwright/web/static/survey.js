@@ -5,6 +5,7 @@ import { enqueue, flush, waiting, watch } from "./queue.js";
 import { problem, typedOf, valueOf } from "./answers.js";
 import "./saved.js";
 import "./keep.js";
+import "./photos.js";
 
 const { body } = document;
 const { job } = body.dataset;

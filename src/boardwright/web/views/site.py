@@ -18,6 +18,8 @@ from boardwright.documents.conductor_words import (
 )
 from boardwright.documents.figures import TO, number
 from boardwright.web.drawing import close_in, played, shown, view_of
+from boardwright.web.views.photos import Shot
+from boardwright.web.views.ticks import Ticks, key_of
 from boardwright.wiring.results import Conductor, Origin, Phase, Step
 
 _WITHOUT_BOARD = (Phase.BEFORE, Phase.ISOLATE, Phase.HAND_OVER)
@@ -45,6 +47,7 @@ class StepLink:
     number: int
     title: str
     now: bool
+    state: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,10 @@ class SiteView:
     can_close_in: bool
     figures: tuple[Figure, ...]
     phases: tuple[tuple[str, tuple[StepLink, ...]], ...]
+    key: str
+    ticks: Ticks
+    left_handed: bool = False
+    photos: tuple[Shot, ...] = ()
 
     @property
     def previous(self) -> int | None:
@@ -79,8 +86,8 @@ class SiteView:
         return self.number + 1 if self.number < self.count else None
 
 
-def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
-    """Return one step, counted from 1; ``whole`` shows all of the board.
+def site_view(design: Design, number: int, ticks: Ticks, *, whole: bool) -> SiteView:
+    """Return one step, counted from 1, and how far the work is; ``whole`` shows all of the board.
 
     Raises
     ------
@@ -93,7 +100,7 @@ def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
     step = steps[number - 1]
     joined = _joined(step, design.chosen)
     close = bool(joined) and not whole
-    first, rest = _caution(step)
+    first, rest = _caution(step, ticks)
     drawing, whole_box = "", ""
     if step.phase not in _WITHOUT_BOARD:
         drawing, whole_box = _drawing(design, step, joined, close=close)
@@ -113,7 +120,9 @@ def site_view(design: Design, number: int, *, whole: bool) -> SiteView:
         whole_box=whole_box if close else "",
         can_close_in=bool(joined),
         figures=_figures(joined),
-        phases=_phases(steps, number),
+        phases=_phases(steps, number, ticks),
+        key=key_of(step),
+        ticks=ticks,
     )
 
 
@@ -150,9 +159,11 @@ def _state(conductor: Conductor, step: Step) -> str:
     return "done" if 0 < conductor.step < step.number else "ahead"
 
 
-def _caution(step: Step) -> tuple[str, str]:
-    """Part a caution after its first phrase, which says what is true now."""
+def _caution(step: Step, ticks: Ticks) -> tuple[str, str]:
+    """Part a caution after its first phrase, which says what is true now, and since when."""
     first, stop, rest = step.caution.partition(". ")
+    if ticks.proved_dead and first.startswith("Dead"):
+        return f"Dead, proved {ticks.proved_dead}.", rest
     return f"{first}{stop.strip()}", rest
 
 
@@ -185,8 +196,14 @@ def _each(joined: tuple[Conductor, ...], words: Callable[[Conductor], str]) -> s
     return " · ".join(dict.fromkeys(filter(None, (words(c) for c in joined))))
 
 
-def _phases(steps: tuple[Step, ...], number: int) -> tuple[tuple[str, tuple[StepLink, ...]], ...]:
+def _phases(
+    steps: tuple[Step, ...], number: int, ticks: Ticks
+) -> tuple[tuple[str, tuple[StepLink, ...]], ...]:
     return tuple(
-        (phase.value, tuple(StepLink(s.number, s.title, s.number == number) for s in group))
+        (phase.value, tuple(_link(step, number, ticks) for step in group))
         for phase, group in groupby(steps, key=lambda step: step.phase)
     )
+
+
+def _link(step: Step, number: int, ticks: Ticks) -> StepLink:
+    return StepLink(step.number, step.title, step.number == number, ticks.state(key_of(step)))

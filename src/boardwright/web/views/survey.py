@@ -13,6 +13,7 @@ from boardwright.standards.edition import Edition
 from boardwright.web.views.asking import Group
 from boardwright.web.views.decided import Decided, decided
 from boardwright.web.views.fields import ASSUMED, UNKNOWN, Field
+from boardwright.web.views.photos import Shot
 from boardwright.web.views.stop import Stop
 from boardwright.web.views.walk import PARTS, SECTIONS, groups, stops
 
@@ -54,6 +55,7 @@ class SurveyView:
     decided: Decided
     wrong: tuple[str, ...] = ()
     saved: str = ""
+    photos: tuple[Shot, ...] = ()
 
     @property
     def fields(self) -> tuple[Field, ...]:
