@@ -11,6 +11,7 @@ from boardwright.documents.surge_chart import chosen_places, headline, name
 from boardwright.surge.study import Band, InputEffect, PlaceResult
 from boardwright.web.views.curves import CurvesView, curves_view
 from boardwright.web.views.findings import Panel, panel
+from boardwright.web.views.sliders import SlidersView, sliders_view
 from boardwright.web.views.wear import WearView, wear_view
 
 
@@ -39,6 +40,7 @@ class Mover:
 class PlaceRow:
     """One place: its bars, the bracket at its withstand, its sentence."""
 
+    place: str
     name: str
     bars: tuple[Bar, ...]
     limit: str
@@ -64,6 +66,7 @@ class SurgeView:
     need: str
     places: tuple[PlaceRow, ...]
     ticks: tuple[Tick, ...]
+    sliders: SlidersView
     lead: str
     method: str
     cautions: tuple[str, ...]
@@ -83,6 +86,7 @@ def surge_view(design: Design, time: str = "", place: str = "") -> SurgeView:
         need=f"{sentence(design.need.basis)} {source(design.need.rule)}.",
         places=tuple(_place(place, full_kv) for place in places),
         ticks=_ticks(full_kv),
+        sliders=sliders_view(design, places, full_kv * 1000),
         lead=study.lead_sentence,
         method=f"{study.outcome.value} Method: {study.method}.",
         cautions=study.cautions,
@@ -105,6 +109,7 @@ def _full_kv(places: tuple[PlaceResult, ...]) -> int:
 def _place(place: PlaceResult, full_kv: int) -> PlaceRow:
     bands = ((place.with_spd_v, True), (place.without_spd_v, False))
     return PlaceRow(
+        place=place.place,
         name=name(place),
         bars=tuple(
             _bar(band, place.uw_v, full_kv, fitted=fitted) for band, fitted in bands if band
