@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from boardwright.surge.jit import compiled
 from boardwright.surge.kernel_energy import add_ports, add_sources, losses_w
-from boardwright.surge.kernel_fire import sparked
+from boardwright.surge.kernel_fire import crossing, silent_gaps, sparked
 from boardwright.surge.kernel_parts import (
     Ways,
     arrive,
@@ -27,14 +27,21 @@ from boardwright.surge.waveforms import Array
 
 
 @compiled
-def run(net: Tables, out: Run, drive: Array, steps: int) -> None:
-    """Step the network; ``drive`` holds the sources, half a step in and then at each step."""
-    start(net, out, drive)
+def run(  # noqa: PLR0917 - compiled code takes its arrays by place
+    net: Tables, out: Run, drive: Array, first: int, last: int, stop: int
+) -> int:
+    """Take the steps from first to last; return the last one taken.
+
+    ``drive`` holds the sources, half a step in and then at each step. With ``stop`` not 0 the
+    run ends before the step in which a gap would spark over.
+    """
     layout, table, push, curve_u, h = net.layout, net.table, net.push, net.curve_u, net.step_s
     state, now, before, laws, sums = out.state, out.now, out.before, out.laws, out.sums
     ring, watch, port_a = out.ring, out.watch, out.port_a
     ways = Ways(net.whole, net.partner, net.taps)
-    for n in range(2, steps + 1):
+    now[:] = out.last
+    waiting = silent_gaps(laws)
+    for n in range(first, last + 1):
         now, before = before, now
         for k in range(layout.shape[0]):
             product(layout, k, table, state, now)
@@ -42,7 +49,18 @@ def run(net: Tables, out: Run, drive: Array, steps: int) -> None:
                 sourced(layout, k, table, drive[n], now)
             if layout[k, PORTS]:
                 pushed(layout, k, laws, curve_u, push, now)
-            if layout[k, GAPS] and sparked(net, out, k, n, drive, (now, before)):
+            if (
+                waiting
+                and stop
+                and layout[k, GAPS]
+                and crossing(layout, k, laws, now, before)[1] >= 0
+            ):
+                # Nothing but ``now`` has changed yet.
+                out.last[:] = before
+                return n - 1
+        for k in range(layout.shape[0]):
+            if waiting and layout[k, GAPS] and sparked(net, out, k, n, drive, (now, before)):
+                waiting = silent_gaps(laws)
                 continue
             add_ports(layout, k, now, before, sums, h)
             if layout[k, SOURCES]:
@@ -53,6 +71,7 @@ def run(net: Tables, out: Run, drive: Array, steps: int) -> None:
         arrive(layout, state, ring, ways, n)
         record(layout, now, watch, port_a, n)
     out.last[:] = now
+    return last
 
 
 @compiled
@@ -78,3 +97,4 @@ def start(net: Tables, out: Run, drive: Array) -> None:
     launch(layout, out.state, out.now, out.ring, 1)
     arrive(layout, out.state, out.ring, Ways(net.whole, net.partner, net.taps), 1)
     record(layout, out.now, out.watch, out.port_a, 1)
+    out.last[:] = out.now

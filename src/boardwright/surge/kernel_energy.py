@@ -7,7 +7,7 @@ for rounding. A half-step of backward Euler evaluates at its end, which then sta
 
 from __future__ import annotations
 
-from boardwright.surge.jit import compiled, inlined
+from boardwright.surge.jit import inlined
 from boardwright.surge.kernel_parts import port_row, watch_row
 from boardwright.surge.tables import (
     LOSSES,
@@ -36,7 +36,7 @@ def add_ports(  # noqa: PLR0917 - compiled code takes its arrays by place
         sums[2 + layout[k, PORT] + p] += u * i * span_s / 4
 
 
-@compiled
+@inlined
 def add_sources(  # noqa: PLR0917 - compiled code takes its arrays by place
     net: Tables, k: int, drives: Pair, outputs: Pair, sums: Array, span_s: float
 ) -> None:

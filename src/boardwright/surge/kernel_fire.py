@@ -43,6 +43,15 @@ class Moment(NamedTuple):
 
 
 @compiled
+def silent_gaps(laws: Array) -> int:
+    """Return how many gaps have not sparked over."""
+    count = 0
+    for port in range(laws.shape[0]):
+        count += silent(laws, port)
+    return count
+
+
+@compiled
 def crossing(layout: Ints, k: int, laws: Array, now: Array, before: Array) -> tuple[float, int]:
     """Return the part of the step at which a gap of k sparks over, and which; else -1."""
     row, first = port_row(layout, k), layout[k, PORT]

@@ -14,6 +14,7 @@ from boardwright.surge.runs import Run
 from boardwright.surge.tables import (
     AMPS,
     CURVE,
+    EARLIER,
     EIGHT,
     END,
     GAPS,
@@ -67,7 +68,7 @@ def sourced(layout: Ints, k: int, table: Array, drive: Array, now: Array) -> Non
                 now[k, EIGHT * g + e] += value * table[k, g, inside + s, e]
 
 
-@compiled
+@inlined
 def pushed(  # noqa: PLR0917 - compiled code takes its arrays by place
     layout: Ints, k: int, laws: Array, curve_u: Array, push: Array, now: Array
 ) -> None:
@@ -75,10 +76,11 @@ def pushed(  # noqa: PLR0917 - compiled code takes its arrays by place
     ports, first = layout[k, PORTS], layout[k, PORT]
     opens, below = port_row(layout, k), watch_row(layout, k) + layout[k, WATCHED]
     for port in range(first, first + ports):
-        # A guess in a straight line from the last two steps; never across zero.
-        last, guess = laws[port, AMPS], 2 * laws[port, AMPS] - laws[port, LAST]
+        # A guess from the last three steps; never across zero.
+        last = laws[port, AMPS]
+        guess = 3 * (last - laws[port, LAST]) + laws[port, EARLIER]
         laws[port, AMPS] = guess if guess * last > 0 else last
-        laws[port, LAST] = last
+        laws[port, EARLIER], laws[port, LAST] = laws[port, LAST], last
     if ports == 1 and layout[k, GAPS] == 0:
         curve, ohm = int(laws[first, CURVE]), -push[k, 0, opens]
         laws[first, AMPS] = varistor_a(curve_u, curve, now[k, opens], ohm, laws[first, AMPS])

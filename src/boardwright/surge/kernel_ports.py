@@ -12,7 +12,7 @@ import math
 from typing import NamedTuple
 
 from boardwright.surge.curves import LINEAR_BELOW_A
-from boardwright.surge.jit import compiled
+from boardwright.surge.jit import compiled, inlined
 from boardwright.surge.tables import (
     AMPS,
     ARC_OHM,
@@ -27,6 +27,7 @@ from boardwright.surge.tables import (
     OLD,
     SIDE,
     STEP,
+    STRETCH,
 )
 from boardwright.surge.waveforms import Array
 
@@ -37,6 +38,8 @@ SCALAR_ROUNDS = 200
 VECTOR_ROUNDS = 200
 SWEEPS = 2000
 HALVINGS = 60
+PAIR_ROUNDS = 8
+PAIR_STEP_MOST = 0.5
 SMALL = 1e-3
 LN_STEP_MOST = 3.0
 KNEE_A = 1.0
@@ -54,7 +57,7 @@ class Span(NamedTuple):
     open: int
 
 
-@compiled
+@inlined
 def curve_at(curve_u: Array, curve: int, ln_a: float) -> tuple[float, float]:
     """Return voltage and slope against ln i of a curve's table."""
     place = (ln_a - CURVE_LOW) / CURVE_STEP
@@ -134,7 +137,7 @@ def port_a(laws: Array, port: int, curve_u: Array, thevenin: Behind, guess_a: fl
     return varistor_a(curve_u, int(laws[port, CURVE]), open_v, ohm, guess_a)
 
 
-@compiled
+@inlined
 def port_law(laws: Array, port: int, curve_u: Array, i_a: float) -> tuple[float, float]:
     """Return a port's voltage and its slope against the current. [V, ohm]"""
     size_a = abs(i_a)
@@ -150,7 +153,7 @@ def port_law(laws: Array, port: int, curve_u: Array, i_a: float) -> tuple[float,
     return math.copysign(u_v, i_a), slope_v / size_a
 
 
-@compiled
+@inlined
 def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> None:
     """Find the currents of one subnetwork's ports.
 
@@ -164,12 +167,14 @@ def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Sp
     at
         Where this subnetwork's figures stand.
     """
-    only, active = -1, 0
+    only, other, active = -1, -1, 0
     for a in range(at.ports):
         if silent(laws, at.port + a):
             laws[at.port + a, AMPS] = 0.0
         else:
-            only, active = a, active + 1
+            only, other, active = a, only, active + 1
+    if active == 2 and two_ports(laws, curve_u, ohms, opens, at, (other, only)):  # noqa: PLR2004
+        return
     if active == 1:
         port = at.port + only
         thevenin = (opens[at.k, at.open + only], -ohms[at.k, only, at.open + only])
@@ -178,7 +183,45 @@ def port_currents(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Sp
         _in_turn(laws, curve_u, ohms, opens, at)
 
 
-@compiled
+@inlined
+def two_ports(  # noqa: PLR0917 - compiled code takes its arrays by place
+    laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span, which: tuple[int, int]
+) -> bool:
+    """Newton's rule on two currents, from close by; say if it settled.
+
+    From one step of time to the next it nearly always does in one round; what does not is
+    left as it was, for the rule that cannot fail.
+    """
+    a, b = which
+    p, q = at.port + a, at.port + b
+    open_a, open_b = opens[at.k, at.open + a], opens[at.k, at.open + b]
+    own_a, own_b = -ohms[at.k, a, at.open + a], -ohms[at.k, b, at.open + b]
+    a_by_b, b_by_a = -ohms[at.k, b, at.open + a], -ohms[at.k, a, at.open + b]
+    i_a, i_b, floor_a, floor_b = laws[p, AMPS], laws[q, AMPS], _floor_a(laws, p), _floor_a(laws, q)
+    for _ in range(PAIR_ROUNDS):
+        u_a, slope_a = port_law(laws, p, curve_u, i_a)
+        u_b, slope_b = port_law(laws, q, curve_u, i_b)
+        left_a = open_a - own_a * i_a - a_by_b * i_b - u_a
+        left_b = open_b - own_b * i_b - b_by_a * i_a - u_b
+        d_a, d_b = own_a + slope_a, own_b + slope_b
+        inverse = 1 / (d_a * d_b - a_by_b * b_by_a)
+        wide_a = math.sqrt(i_a * i_a + floor_a * floor_a)
+        wide_b = math.sqrt(i_b * i_b + floor_b * floor_b)
+        step_a = (left_a * d_b - left_b * a_by_b) * inverse / wide_a
+        step_b = (left_b * d_a - left_a * b_by_a) * inverse / wide_b
+        most = max(abs(step_a), abs(step_b))
+        if not most < PAIR_STEP_MOST:
+            return False
+        # On asinh of each current, to third order.
+        i_a = i_a * (1 + step_a * step_a / 2) + wide_a * step_a * (1 + step_a * step_a / 6)
+        i_b = i_b * (1 + step_b * step_b / 2) + wide_b * step_b * (1 + step_b * step_b / 6)
+        if most < LN_STEP_ENOUGH:
+            laws[p, AMPS], laws[q, AMPS] = i_a, i_b
+            return True
+    return False
+
+
+@inlined
 def silent(laws: Array, port: int) -> bool:
     """Say whether a port is a gap that has not sparked over."""
     still: bool = laws[port, IS_GAP] > 0 and laws[port, BURNING] == 0
@@ -215,6 +258,10 @@ def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) 
 def _left(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> float:
     """Set up the rule's linear system; return the squares of the voltages left over."""
     count, first, total = at.ports, at.port, 0.0
+    for port in range(first, first + count):
+        # How fast a current moves with its asinh.
+        amps, floor_a = laws[port, AMPS], _floor_a(laws, port)
+        laws[port, STRETCH] = math.sqrt(amps * amps + floor_a * floor_a)
     for a in range(count):
         port = first + a
         if silent(laws, port):
@@ -228,22 +275,16 @@ def _left(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) -> f
             ohm = -ohms[at.k, b, at.open + a]
             left_v -= ohm * laws[first + b, AMPS]
             more = slope_ohm if a == b else 0.0
-            laws[port, MATRIX + b] = (ohm + more) * _stretch(laws, first + b)
+            laws[port, MATRIX + b] = (ohm + more) * laws[first + b, STRETCH]
         laws[port, SIDE] = left_v
         total += left_v * left_v
     return total
 
 
-@compiled
+@inlined
 def _floor_a(laws: Array, port: int) -> float:
     """Return the current below which a port's law is nearly straight. [A]"""
     return KNEE_A if laws[port, IS_GAP] > 0 else LINEAR_BELOW_A
-
-
-@compiled
-def _stretch(laws: Array, port: int) -> float:
-    """Return how fast a current moves with its asinh. [A]"""
-    return math.hypot(laws[port, AMPS], _floor_a(laws, port))
 
 
 @compiled
@@ -261,11 +302,13 @@ def _note_steps(laws: Array, first: int, count: int) -> float:
 @compiled
 def _move(laws: Array, first: int, count: int, part: float) -> None:
     """Move each current by a part of its step."""
+    # Not ``STRETCH``: a step that is halved has set that anew.
     for port in range(first, first + count):
         step = part * laws[port, STEP]
         if abs(step) < SMALL:
             # Sum of angles, to third order: exact enough, and without three functions.
-            stretch = math.hypot(laws[port, OLD], _floor_a(laws, port))
+            floor_a = _floor_a(laws, port)
+            stretch = math.sqrt(laws[port, OLD] ** 2 + floor_a * floor_a)
             laws[port, AMPS] = laws[port, OLD] * (1 + step * step / 2) + stretch * step
         else:
             floor_a = _floor_a(laws, port)

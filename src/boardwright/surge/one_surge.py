@@ -27,6 +27,7 @@ from boardwright.surge.one_loop import laws_of, most_v, port_ohm, serves
 from boardwright.surge.prepare import STEP_RULES, Accuracy, Prepared, StepRule, Watch, prepare
 from boardwright.surge.runs import drive_of, empty_run, start_parts, steps_to
 from boardwright.surge.solver import crest
+from boardwright.surge.sparks import run_through
 from boardwright.surge.tables import PORT
 from boardwright.surge.waveforms import Array, SteadyVoltage
 
@@ -176,19 +177,39 @@ class _General(_Method):
 
     def solve(self, surge_ratio: float, mains_ratio: float) -> SurgePeaks:
         """Return the peaks of one surge."""
-        from boardwright.surge.kernel import run
-
-        ready, tables = self._ready, self._ready.tables
+        ready = self._ready
         out = empty_run(ready, self._steps)
         out.state[:] = self._charge * surge_ratio + self._mains * mains_ratio
         out.ring[:] *= mains_ratio
-        run(tables, out, self._driven(surge_ratio, mains_ratio), self._steps)
-        t_s: Array = np.arange(self._steps + 1, dtype=np.float64)
-        t_s *= tables.step_s
-        volts = []
-        for plus, minus in ready.columns:
-            wave = out.watch[:, plus] - (out.watch[:, minus] if minus >= 0 else 0.0)
-            fired = np.abs(out.fired_watch[:, plus])
-            sharp = float(np.nanmax(fired)) if np.isfinite(fired).any() else 0.0
-            volts.append(max(crest(t_s, np.abs(wave)), sharp))
-        return SurgePeaks(np.array(volts), np.abs(out.port_a).max(axis=0), out.sums[2:])
+        drive = self._driven(surge_ratio, mains_ratio)
+        stretches = run_through(ready, out, drive, self._steps)
+        step_s = ready.tables.step_s
+        waves = [_Waves(0.0, step_s, out.watch)]
+        port_a = [np.abs(out.port_a).max(axis=0, initial=0.0)]
+        for one in stretches:
+            parts = (len(one.watch) - 1) // (one.last - one.first)
+            waves.append(_Waves(one.first * step_s, step_s / parts, one.watch))
+            # Between its samples a peak is found among the short steps alone.
+            out.watch[one.first + 1 : one.last] = 0.0
+            port_a.append(np.abs(one.port_a).max(axis=0, initial=0.0))
+        volts = [self._peak_v(waves, out.fired_watch, *column) for column in ready.columns]
+        return SurgePeaks(np.array(volts), np.max(port_a, axis=0), out.sums[2:])
+
+    def _peak_v(self, waves: list[_Waves], fired: Array, plus: int, minus: int) -> float:
+        """Return the largest voltage of one column less another, if there is one. [V]"""
+        found = []
+        for one in waves:
+            wave = one.watch[:, plus] - one.watch[:, minus] if minus >= 0 else one.watch[:, plus]
+            found.append(crest(one.t_s, np.abs(wave)))
+        at_sparks = np.abs(fired[:, plus])
+        if np.isfinite(at_sparks).any():
+            found.append(float(np.nanmax(at_sparks)))
+        return max(found)
+
+
+class _Waves:
+    """What was watched in steps of one size."""
+
+    def __init__(self, first_s: float, step_s: float, watch: Array) -> None:
+        self.watch = watch
+        self.t_s = np.asarray(first_s + step_s * np.arange(len(watch)))

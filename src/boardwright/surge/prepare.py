@@ -37,14 +37,17 @@ class StepRule:
         The longest step. [s]
     shortest_s
         The shortest step; a cable too quick for it is lumped. [s]
-    with_gap_s
-        The longest step where there is a gap. Its spark leaves a front of no length at
-        all, and the ringing of the last metres of lead after it decides a peak. [s]
+    after_spark_s
+        The longest step after a gap sparks over. Its spark leaves a front of no length
+        at all, and the ringing of the last metres of lead after it decides a peak. [s]
+    ringing_s
+        How long after the spark that is so. [s]
     """
 
     longest_s: float
     shortest_s: float
-    with_gap_s: float
+    after_spark_s: float
+    ringing_s: float = 5e-6
 
     @property
     def lump_below_s(self) -> float:
@@ -56,9 +59,9 @@ class StepRule:
 _LEAST_STEPS = 2
 
 STEP_RULES = {
-    Accuracy.QUICK: StepRule(10e-9, 5e-9, 5e-9),
-    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 1e-9),
-    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9),
+    Accuracy.QUICK: StepRule(10e-9, 5e-9, 1.25e-9, 4e-6),
+    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 10e-6),
 }
 
 
@@ -74,16 +77,19 @@ class Watch:
 class Prepared:
     """A network ready to be stepped.
 
-    ``rows`` holds what is watched of each subnetwork. ``columns`` finds each watched
+    ``rows`` holds what is watched of each subnetwork; ``after_spark`` the tables of a
+    shorter step, if there is a gap. ``columns`` finds each watched
     thing among what a kernel writes: its column, and the one to be taken from it, or -1.
     """
 
     network: SurgeNetwork
     watch: Watch
+    rule: StepRule
     lumped: tuple[str, ...]
     subnets: tuple[Subnet, ...]
     rows: list[list[Array]]
     tables: Tables
+    after_spark: Tables | None
     start: Standing
     columns: tuple[tuple[int, int], ...]
 
@@ -92,9 +98,7 @@ def step_for_s(network: SurgeNetwork, rule: StepRule) -> float:
     """Return the step that the shortest line which is not lumped still allows. [s]"""
     delays_s = [shortest_delay_s(item) for item in network.elements if isinstance(item, Line)]
     followed_s = [delay_s for delay_s in delays_s if delay_s >= rule.lump_below_s]
-    has_gap = any(isinstance(item, Gap) for item in network.elements)
-    longest_s = rule.with_gap_s if has_gap else rule.longest_s
-    return min([longest_s, *(delay_s / _LEAST_STEPS for delay_s in followed_s)])
+    return min([rule.longest_s, *(delay_s / _LEAST_STEPS for delay_s in followed_s)])
 
 
 def everything(network: SurgeNetwork) -> Watch:
@@ -117,9 +121,14 @@ def prepare(
     wanted += [(seer.current(name), -1) for name in watch.branches]
     rows = seer.rows()
     tables = tables_of(subnets, rows, step_s)
+    after_spark = None
+    if any(isinstance(item, Gap) for item in network.elements):
+        parts_of_step = max(1, round(step_s / rule.after_spark_s))
+        after_spark = tables_of(subnets, rows, step_s / parts_of_step)
     return Prepared(
         network,
         watch,
+        rule,
         tuple(
             item.name
             for item in network.elements
@@ -128,6 +137,7 @@ def prepare(
         subnets,
         rows,
         tables,
+        after_spark,
         standing(subnets, rows),
         seer.columns(wanted),
     )

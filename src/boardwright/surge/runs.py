@@ -54,9 +54,9 @@ def steps_to(step_s: float, t_end_s: float) -> int:
     return steps
 
 
-def empty_run(ready: Prepared, steps: int) -> Run:
-    """Return the room for a run, standing at its start."""
-    tables = ready.tables
+def empty_run(ready: Prepared, steps: int, given: Tables | None = None) -> Run:
+    """Return the room for a run with a network's own or given tables, standing at its start."""
+    tables = given or ready.tables
     layout = tables.layout
     ports, seen = len(tables.laws), len(ready.start.seen)
     scale = (2 / tables.step_s) ** 0.5

@@ -33,7 +33,7 @@ END, PORT, SOURCE, WATCH = range(8, 12)
 
 # Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
 IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS = range(7)
-LAST, OLD, STEP, SIDE, MATRIX = range(7, 12)
+LAST, EARLIER, OLD, STEP, SIDE, STRETCH, MATRIX = range(7, 14)
 
 EIGHT = 8
 

@@ -21,6 +21,7 @@ from boardwright.surge.prepare import (
 )
 from boardwright.surge.runs import Run, drive_of, empty_run, line_energy_j, steps_to
 from boardwright.surge.solver import Energy, Outcome, Solution
+from boardwright.surge.sparks import Stretch, run_through, spliced
 from boardwright.surge.tables import LOSSES, STORES
 from boardwright.surge.waveforms import Array
 
@@ -51,21 +52,17 @@ def solve_waves(
 
 def run_prepared(ready: Prepared, t_end_s: float) -> Solution:
     """Return the run of a prepared network to t_end_s."""
-    from boardwright.surge.kernel import run
-
     steps = steps_to(ready.tables.step_s, t_end_s)
     out = empty_run(ready, steps)
-    run(ready.tables, out, drive_of(ready, steps), steps)
-    return solution_of(ready, out)
+    stretches = run_through(ready, out, drive_of(ready, steps), steps)
+    return solution_of(ready, out, stretches)
 
 
-def solution_of(ready: Prepared, out: Run) -> Solution:
+def solution_of(ready: Prepared, out: Run, stretches: tuple[Stretch, ...]) -> Solution:
     """Return what a run left behind, by the names of the network."""
-    seen = _seen(ready, out.watch)
+    t_s, watch, port_a = spliced(ready, out, stretches)
+    seen = _seen(ready, watch)
     fired = [(out.fired_s[at], at) for at in np.flatnonzero(out.fired_s >= 0)]
-    t_s: Array = np.arange(len(seen), dtype=np.float64)
-    t_s *= ready.tables.step_s
-    port_a = out.port_a
     for moment_s, at in sorted(fired):
         t_s, seen, port_a = _inserted(
             (t_s, seen, port_a), moment_s, _seen(ready, out.fired_watch[at : at + 1])[0]
