@@ -192,6 +192,20 @@ def test_changes_name_only_what_the_catalogue_and_the_rules_allow() -> None:
     assert "no_backup" not in cottage
 
 
+def test_another_device_is_wired_to_its_own_terminals_and_says_what_speaks_against_it() -> None:
+    """The pin-out decides the leads: the same place on the rail, another order of terminals."""
+    subject = _subject("cottage")
+    assert subject.home.spd is not None
+    compact = {change.key: change for change in changes(subject)}["other ostrey-s1"]
+    home, _ = compact.made((subject.home, subject.assumed))
+
+    assert home.spd is not None
+    assert total_m(home.spd) != pytest.approx(total_m(subject.home.spd), abs=0.05)
+    assert f"{total_m(home.spd):.2f} m together" in compact.note
+    # The cottage's overhead line: a Type 1 is advised, and this is a Type 2.
+    assert "Type 1" in compact.note or "T1" in compact.note
+
+
 def test_v_wiring_that_cannot_be_says_why() -> None:
     through = next(each for each in variants(_subject("semi")) if each.key == "through")
 

@@ -6,14 +6,23 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from boardwright.core.findings import Finding, Verdict
 from boardwright.spd.results import BackupKind, Candidate
+from boardwright.spd.select import take
 from boardwright.surge.assumptions import Assumptions
-from boardwright.surge.decisions.leads import of_total, through, total_m, with_spd
+from boardwright.surge.decisions.leads import (
+    of_total,
+    through,
+    total_m,
+    with_device,
+    with_spd,
+)
 from boardwright.surge.decisions.second import second_spd, with_second
 from boardwright.surge.decisions.subject import Subject
 from boardwright.surge.decisions.v_wiring import through_in_box, why_not_v
 from boardwright.surge.from_board import spd_as_wired
 from boardwright.surge.home import HomeSurge, SpdAsWired
+from boardwright.wiring.wire import wire
 
 Studied = tuple[HomeSurge, Assumptions]
 """A home and what is assumed of it: what a change may alter."""
@@ -93,6 +102,10 @@ def _respd(alter: Callable[[SpdAsWired], SpdAsWired]) -> Callable[[Studied], Stu
     return made
 
 
+def _always(spd: SpdAsWired) -> Callable[[SpdAsWired], SpdAsWired]:
+    return lambda _now: spd
+
+
 def _of_leads(subject: Subject, spd: SpdAsWired) -> Iterator[Change]:
     yield _change(subject, "strapped", _strapped)
     good_m = subject.edition.number("spd.leads_good_m")
@@ -104,11 +117,10 @@ def _of_leads(subject: Subject, spd: SpdAsWired) -> Iterator[Change]:
         return
     boxed = through_in_box(subject)
     if boxed.wired is not None:
-        other = boxed.wired
         yield _change(
             subject,
             "through_box",
-            _respd(lambda _now: other),
+            _respd(_always(boxed.wired)),
             parts_gbp=boxed.parts_gbp,
             said={"device": boxed.name},
         )
@@ -142,37 +154,51 @@ def _without_backup(subject: Subject) -> Iterator[Change]:
 
 
 def _others(subject: Subject) -> Iterator[Change]:
-    """Yield each other SPD that suits this enclosure, by its own figures."""
+    """Yield each other SPD that suits this enclosure, in the same place and wired anew."""
     taken = subject.spd.candidate
     if taken is None:
         return
     for candidate in subject.spd.candidates:
         if not candidate.suitable or candidate.device.id == taken.device.id:
             continue
+        other = _rewired(subject, candidate)
+        if other is None:
+            continue
         yield _change(
             subject,
             f"other {candidate.device.id}",
-            _exchanged(candidate),
+            _respd(_always(other)),
             kind="other",
             parts_gbp=_price_gbp(candidate) - _price_gbp(taken),
-            said={"device": candidate.device.name, "id": candidate.device.id},
+            said={
+                "device": candidate.device.name,
+                "id": candidate.device.id,
+                "length_m": total_m(other),
+                "advice": "".join(f" {found.message}" for found in _advice(candidate)),
+            },
         )
 
 
-def _exchanged(candidate: Candidate) -> Callable[[Studied], Studied]:
+def _advice(candidate: Candidate) -> list[Finding]:
+    return [found for found in candidate.checks if found.verdict is Verdict.ADVISE]
+
+
+def _rewired(subject: Subject, candidate: Candidate) -> SpdAsWired | None:
+    """Return another SPD with the leads that its own terminals give it in this board."""
     data = candidate.device.spd
-
-    def alter(now: SpdAsWired) -> SpdAsWired:
-        if data is None:
-            return now
-        return spd_as_wired(
-            data,
-            leads_m=(now.lead_l_m, now.lead_n_m, now.lead_pe_m),
-            csa_mm2=max(now.lead_csa_mm2, data.csa_line_mm2),
-            backup_fitted=candidate.backup.kind is BackupKind.MCB,
-        )
-
-    return _respd(alter)
+    there = with_device(subject.arrangement, candidate)
+    if data is None or there is None:
+        return None
+    spd = take(subject.spd, candidate, subject.edition)
+    leads = wire(there, subject.job, spd, subject.edition).spd_leads
+    if leads is None:
+        return None
+    return spd_as_wired(
+        data,
+        leads_m=(leads.line_m, leads.neutral_m, leads.pe_m),
+        csa_mm2=spd.csa_line_mm2,
+        backup_fitted=candidate.backup.kind is BackupKind.MCB,
+    )
 
 
 def _price_gbp(candidate: Candidate) -> float:

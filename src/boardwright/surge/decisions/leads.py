@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from boardwright.board.results import Arrangement, Placement, Role
+from boardwright.spd.results import Candidate
 from boardwright.surge.home import HomeSurge, SpdAsWired
 from boardwright.wiring.results import SpdLeads
 
@@ -59,13 +60,39 @@ def at_far_end(arrangement: Arrangement) -> tuple[Arrangement, float]:
     # The far end is the one that the main switch does not stand at.
     from_left = not others or head.module <= others[len(others) // 2].module
     order = [*others, *moved] if from_left else [*moved, *others]
-    placed, module = [], rail[0].module
-    for placement in order:
-        placed.append(_at(placement, module, rail[0]))
-        module += placement.item.device.modules
-    rest = tuple(p for p in arrangement.placements if p.rail != spd.rail)
-    new = replace(arrangement, placements=(*placed, *rest))
+    new = _in_order(arrangement, order, rail[0])
     return new, abs(new.placement(spd.item.id).x_mm - spd.x_mm) / 1000
+
+
+def with_device(arrangement: Arrangement, candidate: Candidate) -> Arrangement | None:
+    """Return an arrangement with another SPD in the SPD's place and its back-up beside it.
+
+    None where the rail has no room, or where a back-up would be needed that stands nowhere now.
+    """
+    spd = next(p for p in arrangement.placements if p.item.role is Role.SPD)
+    rail = sorted((p for p in arrangement.placements if p.rail == spd.rail), key=lambda p: p.module)
+    backup = candidate.backup.device
+    if backup is not None and not any(p.item.role is Role.SPD_BACKUP for p in rail):
+        return None
+    devices = {Role.SPD: candidate.device, Role.SPD_BACKUP: backup}
+    order = []
+    for placement in rail:
+        device = devices.get(placement.item.role, placement.item.device)
+        if device is not None:
+            order.append(replace(placement, item=replace(placement.item, device=device)))
+    taken = sum(placement.item.device.modules for placement in order)
+    room = arrangement.enclosure.rails[spd.rail].modules - rail[0].module
+    return _in_order(arrangement, order, rail[0]) if taken <= room else None
+
+
+def _in_order(arrangement: Arrangement, order: list[Placement], first: Placement) -> Arrangement:
+    """Return an arrangement with one rail's devices side by side in an order."""
+    placed, module = [], first.module
+    for placement in order:
+        placed.append(_at(placement, module, first))
+        module += placement.item.device.modules
+    rest = tuple(p for p in arrangement.placements if p.rail != first.rail)
+    return replace(arrangement, placements=(*placed, *rest))
 
 
 def _at(placement: Placement, module: int, first: Placement) -> Placement:
