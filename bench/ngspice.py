@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import tempfile
 import time
@@ -17,10 +18,11 @@ from boardwright.surge.spice_raw import SpiceResult, read_raw
 
 @dataclass(frozen=True, slots=True)
 class Finished:
-    """A run that reached its end, and how long its process took."""
+    """A run that reached its end, how long its process took, and its analysis by its own word."""
 
     result: SpiceResult
     wall_s: float
+    analysis_s: float
 
 
 def run_ngspice(
@@ -29,7 +31,9 @@ def run_ngspice(
     """Return what ngspice makes of a network; an error if its run did not reach the end."""
     with tempfile.TemporaryDirectory() as folder:
         circuit, raw = Path(folder) / "surge.cir", Path(folder) / "surge.raw"
-        circuit.write_text(netlist(network, run, watched))
+        text = netlist(network, run, watched)
+        # Accounting makes it print how long the analysis alone took.
+        circuit.write_text(text.replace(".end\n", ".options acct\n.end\n"))
         start_s = time.perf_counter()
         try:
             done = subprocess.run(
@@ -44,4 +48,7 @@ def run_ngspice(
         wall_s = time.perf_counter() - start_s
         if not raw.exists():
             raise BoardwrightError(f"ngspice: wrote nothing. {done.stderr.strip()[-200:]}")
-        return Finished(read_raw(raw.read_bytes(), run.t_end_s), wall_s)
+        told = re.search(r"Transient analysis time = ([\d.]+)", done.stdout)
+        if told is None:
+            raise BoardwrightError("ngspice: said no analysis time.")
+        return Finished(read_raw(raw.read_bytes(), run.t_end_s), wall_s, float(told[1]))

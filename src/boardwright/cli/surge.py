@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from boardwright.surge.many import ManySurges
+    from boardwright.surge.network import SurgeNetwork
 
 
 def surge(  # noqa: PLR0917 - one option for each thing the command may do
@@ -23,6 +27,11 @@ def surge(  # noqa: PLR0917 - one option for each thing the command may do
     fine: Annotated[
         bool, typer.Option("--fine", help="Smaller steps, four times as long.")
     ] = False,
+    times: Annotated[
+        int | None,
+        typer.Option(help="This many surges, size and mains angle drawn.", show_default=False),
+    ] = None,
+    seed: Annotated[int, typer.Option(help="What the draws begin from.")] = 1,
 ) -> None:
     """Solve the surge of JOB's home, or of a network given as data, cable by cable."""
     from boardwright.core.errors import FieldError
@@ -40,8 +49,31 @@ def surge(  # noqa: PLR0917 - one option for each thing the command may do
     given, rule = read_network(text), STEP_RULES[Accuracy.FINE if fine else Accuracy.DEFAULT]
     if spice:
         write_text(spice, netlist(given, SpiceRun(end_s, rule.longest_s)))
+    if times is not None:
+        many = _many(given, times, end_s, seed)
+        typer.echo(many.data() if as_json else many.text())
+        return
     solution = solve_waves(given, end_s, rule=rule)
     typer.echo(data(solution) if as_json else as_text(solution))
+
+
+def _many(network: SurgeNetwork, times: int, end_s: float, seed: int) -> ManySurges:
+    """Run many surges behind a bar, which shows on a terminal alone."""
+    from rich.console import Console
+    from rich.progress import Progress
+
+    from boardwright.surge.many import many_surges
+
+    console = Console(stderr=True)
+    with Progress(console=console, disable=not console.is_terminal, transient=True) as bar:
+        task = bar.add_task("surges", total=times)
+        return many_surges(
+            network,
+            times,
+            end_s,
+            seed=seed,
+            progress=lambda done: bar.update(task, completed=done),
+        )
 
 
 __all__ = ["surge"]

@@ -9,6 +9,7 @@ from end to end.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -39,6 +40,7 @@ class BareMode:
     l_h: float
 
 
+@lru_cache(maxsize=1024)
 def modes_of(line: Line) -> tuple[tuple[Mode, ...], tuple[BareMode, ...]]:
     """Return the waves of a line, and the modes that are none."""
     l_h, c_f = np.array(line.l_h_per_m), maxwell_f(line)
