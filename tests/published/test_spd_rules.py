@@ -173,7 +173,7 @@ def test_type_3_alone_is_no_protection() -> None:
 def test_impulse_current_by_protection_level(level: str, crest_ka: float) -> None:
     """A maker's page on Type 1 SPDs: 25, 18.75, 12.5 kA a pole.
 
-    IEC 62305-1 Annex E, from memory: half of a strike leaves by the supply, here by four conductors.
+    IEC 62305-1 Annex E, from memory: half of a strike leaves by the supply, by four conductors.
     """
     needed_a = EDITION.number(f"spd.t1_iimp_lpl_{level}_a")
 
