@@ -7,12 +7,13 @@ value; no stage edits an earlier one, reads a file or a clock.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from boardwright import __version__
+from boardwright.board.again import again
 from boardwright.board.arrange import arrange
-from boardwright.board.offer import offers, out_of_question, schemes
+from boardwright.board.offer import offers, out_of_question, schemes, wished
 from boardwright.board.plan import plan_board
 from boardwright.board.results import Arrangement, BoardPlan, Scheme
 from boardwright.catalogue.catalogue import Catalogue
@@ -24,7 +25,7 @@ from boardwright.gate.judge import judge
 from boardwright.job.job import Job
 from boardwright.job.refer import check_references
 from boardwright.spd.need import surge_need
-from boardwright.spd.results import SpdChoice, SurgeNeed
+from boardwright.spd.results import Need, SpdChoice, SurgeNeed
 from boardwright.spd.select import SpdSite, choose_spd, take
 from boardwright.standards.edition import Edition
 from boardwright.standards.overrides import overrides
@@ -154,12 +155,14 @@ def design(
     plan = plan_circuits(job, catalogue, asked)
     need = surge_need(job, asked)
     given = _Given(job, catalogue, asked, assumed or load_assumptions(), plan, need)
-    asked_for = schemes(job, catalogue)
-    variants = tuple(
-        _variant(scheme, given, _share(told, number, len(asked_for)))
-        for number, scheme in enumerate(asked_for)
+    declined = need.need is Need.DECLINED
+    possible = schemes(job, catalogue, declined=declined)
+    worked_out = (
+        _variant(scheme, given, _share(told, number, len(possible)))
+        for number, scheme in enumerate(possible)
     )
-    variants = tuple(sorted(variants, key=lambda variant: variant.rank))
+    first = wished(job, possible)
+    variants = tuple(sorted(worked_out, key=lambda tried: (tried.scheme not in first, tried.rank)))
     return Design(
         job=job,
         edition=edition,
@@ -168,7 +171,7 @@ def design(
         need=need,
         gate=gate,
         variants=variants,
-        out_of_question=out_of_question(job, catalogue),
+        out_of_question=out_of_question(job, catalogue, declined=declined),
         findings=in_order(gate + variants[0].findings + own_figures(edition, trace)),
     )
 
@@ -190,7 +193,7 @@ def _variant(scheme: Scheme, given: _Given, told: Told) -> Variant:
     wired: list[_Wired] = []
     for board, spd in _boards(scheme, given):
         told(f"{scheme.value}: order and wiring", _WIRED * len(wired) / SPD_TRIES)
-        wired.append(_wired(board, spd, given))
+        wired.append(_wired(board, spd, given, wired))
     told(f"{scheme.value}: what a surge leaves", _WIRED)
     board, spd, arrangement, wiring = min(wired, key=lambda tried: _lead_class(tried[3], given))
     homes = home_by_line(given.job, given.catalogue, given.edition, spd, wiring, plan=given.plan)
@@ -269,9 +272,16 @@ def _spds(enclosure: EnclosureType, given: _Given) -> tuple[SpdChoice, ...]:
     ) or (choice,)
 
 
-def _wired(board: BoardPlan, spd: SpdChoice, given: _Given) -> _Wired:
-    """Arrange and wire one board with one SPD."""
-    arrangement = arrange(board, given.job.wishes)
+def _wired(
+    board: BoardPlan, spd: SpdChoice, given: _Given, before: Sequence[_Wired] = ()
+) -> _Wired:
+    """Arrange and wire one board with one SPD; ``before`` are those wired already.
+
+    SPDs of one shape stand in the same places: those are not searched for again.
+    """
+    known = (again(tried[2], tried[0], board) for tried in before)
+    found = next(filter(None, known), None)
+    arrangement = found or arrange(board, given.job.wishes)
     return board, spd, arrangement, wire(arrangement, given.job, spd, given.edition)
 
 

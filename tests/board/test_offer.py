@@ -2,7 +2,7 @@
 
 import pytest
 
-from boardwright.board.offer import offers, out_of_question, schemes
+from boardwright.board.offer import offers, out_of_question, schemes, wished
 from boardwright.board.results import Scheme
 from boardwright.core.errors import FieldError
 from boardwright.job.board import ExistingBoard, ExistingDevice
@@ -21,9 +21,33 @@ HALF_FULL = ExistingBoard(
 )
 
 
-def test_a_new_board_alone_is_offered_where_one_is_wished_for() -> None:
-    assert schemes(home("semi"), catalogue()) == (Scheme.NEW_BOARD,)
-    assert out_of_question(home("semi"), catalogue()) == ()
+def test_a_wish_for_a_new_board_still_lays_out_what_else_there_is() -> None:
+    job = home("semi")
+
+    possible = schemes(job, catalogue())
+
+    assert possible == (Scheme.NEW_BOARD, Scheme.SEPARATE_BOX)
+    assert wished(job, possible) == (Scheme.NEW_BOARD,)
+    assert [scheme for scheme, _ in out_of_question(job, catalogue())] == [Scheme.SPARE_WAYS]
+
+
+def test_a_home_with_no_board_yet_has_one_scheme_and_none_out_of_the_question() -> None:
+    job = with_board(home("semi"), None)
+
+    assert schemes(job, catalogue()) == (Scheme.NEW_BOARD,)
+    assert out_of_question(job, catalogue()) == ()
+
+
+def test_declined_surge_protection_hangs_no_box_and_keeps_a_board_that_can_be_kept() -> None:
+    job = wishing(with_board(home("cottage"), HALF_FULL), board="keep")
+
+    possible = schemes(job, catalogue(), declined=True)
+
+    assert possible == (Scheme.NEW_BOARD, Scheme.SPARE_WAYS)
+    assert wished(job, possible) == (Scheme.SPARE_WAYS,)
+    ((scheme, reason),) = out_of_question(job, catalogue(), declined=True)
+    assert scheme is Scheme.SEPARATE_BOX
+    assert "nothing to put into a box" in reason
 
 
 def test_a_full_board_leaves_a_box_or_a_new_board_and_says_why() -> None:
@@ -38,7 +62,7 @@ def test_a_full_board_leaves_a_box_or_a_new_board_and_says_why() -> None:
 def test_a_board_with_room_is_kept_where_that_is_wished_for() -> None:
     job = wishing(with_board(home("cottage"), HALF_FULL), board="keep")
 
-    assert schemes(job, catalogue()) == (Scheme.SPARE_WAYS,)
+    assert wished(job, schemes(job, catalogue())) == (Scheme.SPARE_WAYS,)
     assert offers(Scheme.SPARE_WAYS, job, catalogue())[0].id == "ravel-r1-12"
 
 

@@ -2,6 +2,10 @@
 
 import pytest
 
+from boardwright.board.arrange import arrange
+from boardwright.wiring.results import Origin
+from boardwright.wiring.wire import wire
+from tests.board.homes import edition, home, planned, spd_for
 from tests.wiring.boards import picture, spare_ways, wired
 
 
@@ -41,3 +45,18 @@ def test_blanks_fill_the_spare_modules(ways: int, blanks: int | None) -> None:
     found = {m.id: m.count for m in wired(picture(ways)).materials}
 
     assert found.get("blank") == blanks
+
+
+def test_the_cores_of_a_submain_are_there_already_and_not_bought() -> None:
+    job = home("flat")
+    board = planned(job)
+
+    wiring = wire(arrange(board, job.wishes), job, spd_for(job, board.enclosure), edition())
+
+    submain = [c for c in wiring.conductors if c.begin.terminal.startswith(("meter.", "met."))]
+    assert [c.id for c in submain] == ["earthing", "tail-n", "tail-l"]
+    assert all(c.origin is Origin.EXISTING and c.step for c in submain)
+    reels = [m for m in wiring.materials if m.id.startswith("conductor-")]
+    # What is cut stays inside the board: the submain is 22 m long, the enclosure 0.4 m wide.
+    assert reels
+    assert all(m.count < 2 for m in reels)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from string import ascii_lowercase
 
 from boardwright.board.rails import Rails
 from boardwright.board.results import Item, Role
@@ -34,8 +35,8 @@ def found_enclosure(
 ) -> EnclosureType | None:
     """Return the catalogue's enclosure that the board as found is, or None.
 
-    Family, hand, phases and number of ways must agree: a guess at its bars and entries would
-    make every length below it a guess.
+    Family, hand, phases, number of ways and whether RCCBs feed sections must agree: a guess at
+    its bars and entries would make every length below it a guess.
     """
     for enclosure in catalogue.enclosures.values():
         if (
@@ -44,11 +45,25 @@ def found_enclosure(
             and enclosure.phases == phases
             and existing.hand in {None, enclosure.hand}
             and enclosure.modules - switch_modules(enclosure, catalogue) == existing.ways
-            and not any(bar.section for bar in enclosure.bars)
+            and any(bar.section for bar in enclosure.bars) is bool(found_sections(existing))
             and existing.combustible in {None, "yes" if enclosure.combustible else "no"}
         ):
             return enclosure
     return None
+
+
+def found_sections(existing: ExistingBoard) -> dict[int, str]:
+    """Return the section of each way that an RCCB as found feeds, and of that RCCB's own.
+
+    Sections are lettered as they stand; an RCCB whose ways are not known makes none.
+    """
+    feeding = [device for device in existing.devices if device.feeds]
+    feeding.sort(key=lambda device: device.way)
+    return {
+        way: letter
+        for device, letter in zip(feeding, ascii_lowercase, strict=False)
+        for way in (device.way, *device.feeds)
+    }
 
 
 def switch_modules(enclosure: EnclosureType, catalogue: Catalogue) -> int:
@@ -82,6 +97,7 @@ def found_items(
     """Yield an item for each device as found, fixed where it stands."""
     names = {circuit.id: circuit.name for circuit in job.circuits}
     running = {circuit.id for circuit in job.circuits if circuit.serves in CONTINUOUS}
+    sections = found_sections(existing)
     currents_a = {circuit.id: circuit.ib_a for circuit in plan.circuits}
     first = switch_modules(enclosure, catalogue)
     rails = Rails(enclosure)
@@ -95,6 +111,7 @@ def found_items(
             device=_device_type(device, enclosure, catalogue),
             label=names.get(device.circuit or "", device.kind),
             circuit_id=device.circuit or "",
+            section=sections.get(device.way, ""),
             ib_a=currents_a.get(device.circuit or "", 0.0),
             continuous=device.circuit in running,
             found_way=device.way,
@@ -133,16 +150,30 @@ def _as_seen(device: ExistingDevice, enclosure: EnclosureType) -> DeviceType:
         kind=kind,
         name=f"{device.kind} as found",
         modules=device.modules,
-        poles=1,
+        poles=2 if device.kind == "RCCB" else 1,
         in_a=device.in_a,
         curve=device.curve,
         idn_a=device.idn_a,
         rcd_type=device.rcd_type,
         time_delayed=device.time_delayed,
-        terminals=(
-            _terminal("L-in", "bottom", "supply", busbar=True),
-            _terminal("L-out", "top", "load", busbar=False),
-        ),
+        terminals=_rccb_terminals() if device.kind == "RCCB" else _way_terminals(),
+    )
+
+
+def _way_terminals() -> tuple[Terminal, ...]:
+    return (
+        _terminal("L-in", "bottom", "supply", busbar=True),
+        _terminal("L-out", "top", "load", busbar=False),
+    )
+
+
+def _rccb_terminals() -> tuple[Terminal, ...]:
+    """Return the terminals of an RCCB: fed at the top, the comb of its section below."""
+    return (
+        _terminal("L-in", "top", "supply", busbar=False),
+        _terminal("N-in", "top", "supply", busbar=False),
+        _terminal("L-out", "bottom", "load", busbar=True),
+        _terminal("N-out", "bottom", "load", busbar=False),
     )
 
 
@@ -151,9 +182,9 @@ def _terminal(name: str, side: str, role: str, *, busbar: bool) -> Terminal:
     return Terminal.model_validate(
         {
             "name": name,
-            "conductor": "L",
+            "conductor": name[0],
             "side": side,
-            "offset_mm": MODULE_MM / 2,
+            "offset_mm": MODULE_MM * (0.5 if name[0] == "L" else 1.5),
             "role": role,
             "capacity_mm2": 16,
             "torque_nm": 2.0,

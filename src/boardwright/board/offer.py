@@ -2,35 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from boardwright.board.as_found import found_enclosure, longest_free_run, switch_modules
 from boardwright.board.results import Scheme
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import Kind
 from boardwright.catalogue.enclosures import EnclosureType
 from boardwright.core.errors import FieldError
+from boardwright.job.board import ExistingBoard
 from boardwright.job.circuit import Circuit
 from boardwright.job.job import Job
 
 
-def schemes(job: Job, catalogue: Catalogue) -> tuple[Scheme, ...]:
-    """Return the schemes to work out: what was asked for, less what is out of the question."""
-    out = {scheme for scheme, _ in out_of_question(job, catalogue)}
-    possible = tuple(scheme for scheme in Scheme if scheme not in out)
-    if job.wishes.board == "compare":
-        return possible
+def schemes(job: Job, catalogue: Catalogue, *, declined: bool = False) -> tuple[Scheme, ...]:
+    """Return every scheme that can be worked out; ``declined`` where no SPD is to be fitted."""
+    out = {scheme for scheme, _ in out_of_question(job, catalogue, declined=declined)}
+    none = {Scheme.SPARE_WAYS, Scheme.SEPARATE_BOX} if job.existing_board is None else set()
+    return tuple(scheme for scheme in Scheme if scheme not in out | none)
+
+
+def wished(job: Job, possible: Sequence[Scheme]) -> tuple[Scheme, ...]:
+    """Return the schemes among which the choice falls; the others are there to compare."""
     kept = tuple(scheme for scheme in possible if scheme is not Scheme.NEW_BOARD)
+    if job.wishes.board == "compare":
+        return tuple(possible)
     if job.wishes.board == "keep" and kept:
         return kept[:1]
     return (Scheme.NEW_BOARD,)
 
 
-def out_of_question(job: Job, catalogue: Catalogue) -> tuple[tuple[Scheme, str], ...]:
-    """Return each scheme that was asked for and cannot be, with the reason."""
-    if job.wishes.board == "new":
+def out_of_question(
+    job: Job, catalogue: Catalogue, *, declined: bool = False
+) -> tuple[tuple[Scheme, str], ...]:
+    """Return each scheme that cannot be, with the reason; none where nothing is there to keep."""
+    if job.wishes.board == "new" and job.existing_board is None:
         return ()
     reasons = (
-        (Scheme.SPARE_WAYS, _why_not_spare_ways(job, catalogue)),
-        (Scheme.SEPARATE_BOX, _why_not_a_box(job, catalogue)),
+        (Scheme.SPARE_WAYS, _why_not_spare_ways(job, catalogue, declined=declined)),
+        (Scheme.SEPARATE_BOX, _why_not_a_box(job, catalogue, declined=declined)),
     )
     return tuple((scheme, reason) for scheme, reason in reasons if reason)
 
@@ -173,8 +183,8 @@ def _named(wished: str, catalogue: Catalogue) -> EnclosureType:
     return units[wished]
 
 
-def _why_not_spare_ways(job: Job, catalogue: Catalogue) -> str:
-    """Return why the SPD cannot go into the board as found, or nothing."""
+def _why_not_spare_ways(job: Job, catalogue: Catalogue, *, declined: bool) -> str:
+    """Return why the board as found cannot take the work, or nothing."""
     existing = job.existing_board
     if existing is None:
         return "The survey describes no board as found."
@@ -190,7 +200,13 @@ def _why_not_spare_ways(job: Job, catalogue: Catalogue) -> str:
             f"{existing.family} with {existing.ways} ways as found: neither its bars nor what its "
             "maker allows in it is known."
         )
-    needed = spd_modules(enclosure, job.supply.phases, catalogue)
+    # Declined, nothing needs a way but new circuits, and those are tried on the rail.
+    return "" if declined else _why_no_spd_in(existing, enclosure, catalogue)
+
+
+def _why_no_spd_in(existing: ExistingBoard, enclosure: EnclosureType, catalogue: Catalogue) -> str:
+    """Return why no SPD can stand in the board as found, or nothing."""
+    needed = spd_modules(enclosure, enclosure.phases, catalogue)
     if needed is None:
         return f"The maker of family {existing.family} allows no SPD of the catalogue in it."
     free = longest_free_run(existing)
@@ -202,8 +218,10 @@ def _why_not_spare_ways(job: Job, catalogue: Catalogue) -> str:
     return ""
 
 
-def _why_not_a_box(job: Job, catalogue: Catalogue) -> str:
+def _why_not_a_box(job: Job, catalogue: Catalogue, *, declined: bool) -> str:
     """Return why a box beside the board as found cannot be, or nothing."""
+    if declined:
+        return "The owner declined surge protection: there is nothing to put into a box."
     if job.existing_board is None:
         return "The survey describes no board as found for a box to hang on."
     if not _boxes(job, catalogue):

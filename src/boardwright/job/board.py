@@ -29,6 +29,9 @@ class ExistingDevice(Surveyed):
     )
     time_delayed: bool = Field(default=False, description="a time-delayed (S) RCD")
     circuit: Id | None = Field(default=None, description="id of the circuit it feeds")
+    feeds: tuple[int, ...] = Field(
+        default=(), description="of an RCCB: the ways whose devices are behind it"
+    )
 
 
 class ExistingBoard(Surveyed):

@@ -42,6 +42,7 @@ def faults(job: Job) -> Iterator[Fault]:
     yield from _named_circuits(job)
     yield from _ways(job)
     yield from _devices(job)
+    yield from _fed_ways(job)
     yield from _phases(job)
     yield from _places(job)
     yield from _wishes(job)
@@ -125,6 +126,29 @@ def _devices(job: Job) -> Iterator[Fault]:
         if clash is not None:
             yield Fault(loc, _span(ways), f"ways of its own: way {clash} holds {taken[clash]}")
         taken.update(dict.fromkeys(ways, f"the {device.kind} that starts at way {device.way}"))
+
+
+def _fed_ways(job: Job) -> Iterator[Fault]:
+    """Yield what cannot be of the ways behind an RCCB: each is some device's, and behind one."""
+    board = job.existing_board
+    fed: dict[int, int] = {}
+    for i, device in enumerate(board.devices if board else ()):
+        if device.feeds and device.kind != "RCCB":
+            loc: Loc = ("existing_board", "devices", i, "feeds")
+            yield Fault(loc, Said(_listed(device.feeds)), f"none: a {device.kind} is no RCCB")
+            continue
+        there = {d.way for d in board.devices if d is not device} if board else set()
+        for k, way in enumerate(device.feeds):
+            loc = ("existing_board", "devices", i, "feeds", k)
+            if way not in there:
+                yield Fault(loc, way, "the first way of another device on the board")
+            elif way in fed:
+                yield Fault(loc, way, f"a way behind no other RCCB: way {fed[way]} feeds it")
+            fed.setdefault(way, device.way)
+
+
+def _listed(ways: tuple[int, ...]) -> str:
+    return ", ".join(str(way) for way in ways)
 
 
 def _span(ways: range) -> Said:

@@ -55,8 +55,13 @@ class Layout:
 
     @property
     def section_rcds(self) -> tuple[Item, ...]:
-        """The RCDs that feed a section of the ways."""
-        return tuple(i for i in self.items if i.role is Role.SECTION_RCD)
+        """The RCDs that feed a section of the ways, as designed or as found."""
+        return tuple(
+            i
+            for i in self.items
+            if i.role is Role.SECTION_RCD
+            or (i.role is Role.AS_FOUND and i.device.kind is Kind.RCCB and i.section)
+        )
 
     def feeder(self, item: Item) -> Item | None:
         """Return the item whose load side feeds this one, or None at the origin.
@@ -67,7 +72,7 @@ class Layout:
             return None
         if item.role in (Role.INCOMER_RCD, Role.SPD, Role.SPD_BACKUP):
             return self.main
-        if item.role is not Role.SECTION_RCD:
+        if item not in self.section_rcds:
             for rcd in self.section_rcds:
                 if rcd.section == item.section:
                     return rcd
@@ -117,7 +122,7 @@ class Layout:
     def neutral_bar(self, item: Item) -> Bar | None:
         """Return the neutral bar of an item: its section's, else the board's."""
         sections = [rcd.section for rcd in self.section_rcds]
-        if item.section in sections and item.role in (Role.SECTION_RCD, Role.CIRCUIT):
+        if item.section in sections:
             own = [b for b in self.neutral_bars if b.section]
             named = [b for b in own if b.section == item.section]
             at = sections.index(item.section)

@@ -90,7 +90,14 @@ def netlist(
         *_spd_line(layout, spd),
         *_tails(layout, size),
     ]
+    if job.supply.submain is not None:
+        joints = [_as_found(joint) if _of_submain(joint) else joint for joint in joints]
     return tuple(_as_found(j) if _stays(layout, j) else j for j in joints)
+
+
+def _of_submain(joint: Joint) -> bool:
+    """Tell whether a joint is a core of the distribution circuit, which is there already."""
+    return joint.begin.startswith(("meter.", "met."))
 
 
 def _stays(layout: Layout, joint: Joint) -> bool:
@@ -217,6 +224,8 @@ def _neutral_leads(layout: Layout) -> Iterator[Joint]:
     """Yield the supply neutrals of ways that switch or measure it: flying leads mostly."""
     for item in layout.items:
         if item.role not in (Role.CIRCUIT, Role.AS_FOUND) or item is layout.main:
+            continue
+        if item in layout.section_rcds:
             continue
         bar = layout.neutral_bar(item)
         for terminal in terminals(item, "supply", live="N")[:1] if bar else ():
