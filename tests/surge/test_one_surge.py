@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from bench.houses import home_house, one_loop_house
+from boardwright.core.errors import FieldError
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.elements import Gap
 from boardwright.surge.legs import legs_of
@@ -62,3 +63,14 @@ def test_energy_is_found_again_across_a_spark() -> None:
     for seed in (1200, 1203, 1211):
         solution = solve_waves(home_house(seed, load_assumptions()).network, END_S)
         assert abs(solution.energy.gap_ratio) < 5e-5
+
+
+@pytest.mark.parametrize("ratio", [1.5, -2.0, float("nan"), float("inf")])
+def test_a_surge_beyond_what_was_prepared_for_is_refused(ratio: float) -> None:
+    house = one_loop_house(0)
+    repeated = RepeatedSurge(house.network, Watch(house.places), END_S)
+
+    with pytest.raises(FieldError, match="from -1 to 1"):
+        repeated.solve(ratio)
+    with pytest.raises(FieldError, match="mains_ratio"):
+        repeated.solve(1.0, ratio)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from boardwright.core.errors import FieldError
 from boardwright.surge.legs import (
     IN,
     INPUTS,
@@ -65,6 +66,7 @@ class RepeatedSurge:
         rule: StepRule = STEP_RULES[Accuracy.QUICK],
         most_ratio: float = 1.0,
     ) -> None:
+        self._most_ratio = most_ratio
         ready = prepare(network, watch, rule, balance=False)
         steps = steps_to(ready.tables.step_s, t_end_s)
         legs = legs_of(ready) if serves(ready) else None
@@ -90,6 +92,13 @@ class RepeatedSurge:
         mains_ratio
             What each steady source is multiplied with: the sine of the mains' angle.
         """
+        for name, ratio, most in (
+            ("surge_ratio", surge_ratio, self._most_ratio),
+            ("mains_ratio", mains_ratio, 1.0),
+        ):
+            # A varistor's table ends there; not a number is more than any number, too.
+            if not abs(ratio) <= most * (1 + 1e-9):
+                raise FieldError(name, ratio, f"a number from -{most:g} to {most:g}")
         return self._method.solve(surge_ratio, mains_ratio)
 
 
