@@ -187,7 +187,7 @@ def _accuracy(assumed: Assumptions) -> list[Result]:
         for seed in range(100):
             house = make(seed)
             exact = _peaks(house, CONVERGED, FRONT_S)
-            for accuracy in (Accuracy.DEFAULT, Accuracy.FINE):
+            for accuracy in Accuracy:
                 found = _peaks(house, STEP_RULES[accuracy], FRONT_S)
                 error = float(np.abs(found.peaks_v / exact.peaks_v - 1).max())
                 energy = abs(found.energy_j / exact.energy_j - 1)
