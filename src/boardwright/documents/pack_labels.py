@@ -71,9 +71,14 @@ def has_source(design: Design) -> bool:
 
 def test_interval(design: Design) -> str:
     """Return how often the test buttons are pressed, as the edition asks."""
-    key = "notice.rcd_test_months"
-    months = round(design.edition.number(key)) if design.edition.has(key) else 6
+    months = test_months(design)
     return _MONTHS.get(months, f"every {months} months")
+
+
+def test_months(design: Design) -> int:
+    """Return after how many months the test buttons are pressed again, as the edition asks."""
+    key = "notice.rcd_test_months"
+    return round(design.edition.number(key)) if design.edition.has(key) else 6
 
 
 def householder(design: Design) -> Content:

@@ -18,6 +18,10 @@ class PackError(BoardwrightError):
     """A paper could not be set; a fault of this program, not of the job."""
 
 
+PREVIEW_PPI = 96.0
+"""Fineness of a page's picture: an A4 page then fills a laptop's window. [1/inch]"""
+
+
 def typeset(main: str, data: dict[str, Any], design: Design) -> bytes:
     """Return a paper as PDF: ``main`` is the template that is read first.
 
@@ -26,6 +30,27 @@ def typeset(main: str, data: dict[str, Any], design: Design) -> bytes:
     PackError
         The typesetter warned or refused: a paper that may look wrong is not handed out.
     """
+    pdf = _compiled(main, data, design, {"format": "pdf", "pdf_standards": ["ua-1"]})
+    if not isinstance(pdf, bytes):
+        raise PackError(f"{main} was set as pages, not as one paper")
+    return pdf
+
+
+def pictures(main: str, data: dict[str, Any], design: Design) -> tuple[bytes, ...]:
+    """Return each page of a paper as a PNG picture, to be looked at before it is handed out.
+
+    Raises
+    ------
+    PackError
+        The typesetter warned or refused.
+    """
+    pages = _compiled(main, data, design, {"format": "png", "ppi": PREVIEW_PPI})
+    return (pages,) if isinstance(pages, bytes) else tuple(pages)
+
+
+def _compiled(
+    main: str, data: dict[str, Any], design: Design, how: dict[str, Any]
+) -> bytes | list[bytes]:
     import typst
 
     # The data travels as a file of its own and is never pasted into markup: a home called
@@ -38,15 +63,13 @@ def typeset(main: str, data: dict[str, Any], design: Design) -> bytes:
         ignore_system_fonts=True,
     )
     try:
-        pdf, warnings = compiler.compile_with_warnings(
-            format="pdf", pdf_standards=["ua-1"], timestamp=_timestamp(design)
-        )
+        made, warnings = compiler.compile_with_warnings(timestamp=_timestamp(design), **how)
     except typst.TypstError as error:
         raise PackError(f"{main} could not be set: {error.message}") from error
-    if warnings or not isinstance(pdf, bytes):
+    if warnings or made is None:
         said = "; ".join(warning.message for warning in warnings)
         raise PackError(f"{main} was set with warnings: {said}")
-    return pdf
+    return made
 
 
 def _sources(main: str, data: dict[str, Any]) -> dict[str, bytes]:

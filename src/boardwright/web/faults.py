@@ -13,12 +13,13 @@ from boardwright.core.errors import BoardwrightError
 from boardwright.documents.pack import PackError
 from boardwright.store.errors import UnknownJob
 from boardwright.web.guard import ALWAYS
+from boardwright.web.issues import NotIssued
 from boardwright.web.page import Page, render
 from boardwright.web.sessions import UnknownDevice
 from boardwright.web.views.papers import UnknownPaper
 from boardwright.web.work import UnknownWork
 
-_GONE = (UnknownDevice, UnknownJob, UnknownPaper, UnknownWork)
+_GONE = (NotIssued, UnknownDevice, UnknownJob, UnknownPaper, UnknownWork)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
-from boardwright.documents.answer import answer
 from boardwright.documents.figures import in_words, sentence
 from boardwright.documents.pack_labels import householder
 from boardwright.documents.shelf import Document, shelf
 from boardwright.job.job import Job
+from boardwright.store.events import Event
+from boardwright.web.issues import Issue, issues, open_points
+from boardwright.web.moments import moment
+from boardwright.web.stamps import NOBODY
+from boardwright.web.views.readings import readings_view
+from boardwright.web.views.ticks import ticks_of
 
 _KINDS = {
     "pdf": ("PDF to print", "application/pdf"),
@@ -40,33 +46,108 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
+class Issued:
+    """One pack that was handed out."""
+
+    number: int
+    mark: str
+    digest: str
+    who: str
+    at: str
+    version: int
+    open: str
+
+
+@dataclass(frozen=True, slots=True)
 class HandoverView:
-    """Papers, what is still open before they are handed over, and the three plain answers."""
+    """What is missing, the pack as it would be handed out, the papers, the three plain answers.
+
+    ``stale`` says that the last pack handed out is not of what the home is now.
+    """
 
     answer: str
-    open: str
+    forbidden: bool
+    missing: tuple[str, ...]
+    work: tuple[str, ...]
+    mark: str
+    preview: int
+    issued: tuple[Issued, ...]
+    stale: str
     papers: tuple[Paper, ...]
     done: tuple[str, ...]
     press: tuple[str, ...]
     ask: tuple[str, ...]
 
 
-def handover_view(design: Design) -> HandoverView:
-    """Return what the handover page shows."""
-    said, words = answer(design), householder(design)
+def handover_view(
+    design: Design, events: Sequence[Event] = (), *, preview: int = 0
+) -> HandoverView:
+    """Return what the handover page shows; ``preview`` is how many pages its pictures have."""
+    words = householder(design)
     papers = tuple(
         Paper(d.file, d.title, _kind(d.file)[0], _about(d)) for d in _pack_first(shelf())
     )
-    points = len(said.first) + len(said.then)
+    issued = issued_rows(events)
+    missing, work = open_points(design), tuple(_work(design, events))
     return HandoverView(
-        answer=f"{sentence(in_words(len(papers), 'paper')).rstrip('.')} to print or keep.",
-        open=f"{sentence(in_words(points, 'point')).rstrip('.')} still open; the pack lists them."
-        if points
-        else "",
+        answer=_answer(design, missing, issued),
+        forbidden=design.forbids_work,
+        missing=missing,
+        work=work,
+        mark=design.mark,
+        preview=preview,
+        issued=issued,
+        stale=_stale(design, issued),
         papers=papers,
         done=tuple(words["done"]),
         press=tuple(words["press"]),
         ask=tuple(words["ask"]),
+    )
+
+
+def issued_rows(events: Sequence[Event]) -> tuple[Issued, ...]:
+    """Return every pack that was handed out, the last first."""
+    return tuple(map(_issued, issues(events)))
+
+
+def _answer(design: Design, missing: tuple[str, ...], issued: tuple[Issued, ...]) -> str:
+    if design.forbids_work:
+        return "The pack cannot be issued: the work must not go ahead."
+    if issued and issued[0].mark == design.mark:
+        return f"Issued {issued[0].at}."
+    if not missing:
+        return "The pack can be issued; nothing is open."
+    points = in_words(len(missing), "point is", "points are")
+    return f"The pack can be issued; {points} still open, and it lists them."
+
+
+def _work(design: Design, events: Sequence[Event]) -> Iterator[str]:
+    """Yield how far the work at the board is, as it was ticked and read."""
+    steps = design.chosen.wiring.steps
+    done = ticks_of(events, steps).done
+    yield f"Work on site: {done} of {in_words(len(steps), 'step')} done."
+    yield f"Readings: {readings_view(design.job, design.edition, events, '', {}).answer}"
+
+
+def _issued(found: Issue) -> Issued:
+    count = len(found.open_points)
+    return Issued(
+        number=found.number,
+        mark=found.mark,
+        digest=found.digest,
+        who="" if found.who == NOBODY else found.who,
+        at=moment(found.at),
+        version=found.version,
+        open=in_words(count, "point open", "points open") if count else "nothing open",
+    )
+
+
+def _stale(design: Design, issued: tuple[Issued, ...]) -> str:
+    if not issued or issued[0].mark == design.mark:
+        return ""
+    return (
+        f"The design has changed since: it is {design.mark} now, {issued[0].mark} was handed out. "
+        "Take the old pack back when you issue the new one."
     )
 
 

@@ -1,0 +1,113 @@
+"""The pack handed out: who did it, when, of which design, and what was open then."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from boardwright.core.errors import BoardwrightError
+from boardwright.design import Design
+from boardwright.documents.answer import answer
+from boardwright.documents.pack import build
+from boardwright.store.events import Event
+from boardwright.web.jobs import Jobs
+
+KIND = "issued"
+SUBJECT = "pack"
+
+
+class NotIssued(BoardwrightError):  # noqa: N818 - it is no error of the job's
+    """No pack was handed out under that number, or it cannot be made again."""
+
+
+class IssueRefused(BoardwrightError):  # noqa: N818 - as above
+    """The pack cannot be handed out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """One pack handed out; ``digest`` is of its bytes, ``mark`` stands on every page of it."""
+
+    number: int
+    version: int
+    mark: str
+    digest: str
+    who: str
+    at: datetime
+    open_points: tuple[str, ...]
+
+
+def issue(jobs: Jobs, job_id: str, *, version: int, who: str) -> Issue:
+    """Hand out the pack of a version: made now, its digest kept with who and when.
+
+    Raises
+    ------
+    IssueRefused
+        A finding says that the work must not go ahead.
+    """
+    design = jobs.design(job_id, version)
+    if design.forbids_work:
+        raise IssueRefused("A finding says that the work must not go ahead: no pack is handed out.")
+    digest, at = hashlib.sha256(build(design)).hexdigest(), jobs.now()
+    value = {
+        "version": version,
+        "mark": design.mark,
+        "job": design.job_digest,
+        "catalogue": design.catalogue.digest,
+        "edition": design.edition.digest,
+        "sha256": digest,
+        "open": list(open_points(design)),
+    }
+    made = f"issue-{version}-{design.mark}-{int(at.timestamp() * 1000)}"
+    got = jobs.store.add_events(job_id, [Event(made, KIND, SUBJECT, value, who, at, "page")])
+    return _issue((*got.added, *got.known)[0])
+
+
+def issues(events: Sequence[Event]) -> tuple[Issue, ...]:
+    """Return every pack that was handed out, the last first."""
+    found = [_issue(e) for e in events if e.kind == KIND and isinstance(e.value, dict)]
+    return tuple(reversed(found))
+
+
+def again(jobs: Jobs, job_id: str, number: int) -> bytes:
+    """Return a pack as it was handed out, made anew from its version.
+
+    Raises
+    ------
+    NotIssued
+        There is none of that number, or it comes out otherwise today.
+    """
+    found = next((i for i in issues(jobs.store.events(job_id)) if i.number == number), None)
+    if found is None:
+        raise NotIssued("No pack was handed out under that number.")
+    made = build(jobs.design(job_id, found.version))
+    if hashlib.sha256(made).hexdigest() != found.digest:
+        raise NotIssued(
+            "Made today this pack is no longer what was handed out: the program, its catalogue or "
+            "your own figures have changed since. The copy that was handed out is the record."
+        )
+    return made
+
+
+def open_points(design: Design) -> tuple[str, ...]:
+    """Return what is still to be settled, gravest first, as one line each."""
+    said = answer(design)
+    return tuple(f"{group.subjects}: {group.to_do}" for group in (*said.first, *said.then))
+
+
+def _issue(event: Event) -> Issue:
+    value = event.value
+    return Issue(
+        number=event.number,
+        version=int(value.get("version", 0)),
+        mark=str(value.get("mark", "")),
+        digest=str(value.get("sha256", "")),
+        who=event.who,
+        at=event.at,
+        open_points=tuple(map(str, value.get("open", ()))),
+    )
+
+
+__all__ = ["Issue", "IssueRefused", "NotIssued", "again", "issue", "issues", "open_points"]
