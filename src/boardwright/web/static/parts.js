@@ -58,6 +58,9 @@ export async function refresh({ at, only, wanted = () => true } = {}) {
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   if (!wanted()) return false;
   page.dataset.version = fresh.body.dataset.version;
+  if (fresh.body.dataset.stands) page.dataset.stands = fresh.body.dataset.stands;
+  const tools = fresh.querySelector(".bar .tools");
+  if (tools) document.querySelector(".bar .tools")?.replaceWith(document.importNode(tools, true));
   const opened = [...document.querySelectorAll("details[open] > [id]")].map((each) => each.id);
   const focused = document.activeElement?.closest("[data-path]")?.dataset.path;
   for (const old of document.querySelectorAll("[data-part]")) {

@@ -308,8 +308,6 @@ async function moveRow(by) {
 }
 
 const ACTS = {
-  undo: () => stepBack("undo", free),
-  redo: () => stepBack("redo", free),
   fill: fillDown,
   try: (button) => { trying = !trying; button.setAttribute("aria-pressed", String(trying)); keepTried(); },
   keep: () => { for (const [path, value] of tried) waiting.set(path, value); forget(); send(dress, free); },
