@@ -125,7 +125,7 @@ def _missed(problem: Problem, starts: Sequence[int], group: Group) -> int:
 def _placements(board: BoardPlan, problem: Problem, starts: Sequence[int]) -> tuple[Placement, ...]:
     """Return the items in their places, rail by rail, from the left."""
     rails = Rails(board.enclosure)
-    switch = sum(i.device.modules for i in board.items if i.role is Role.MAIN_SWITCH)
+    switch = sum(i.device.modules for i in problem.items if i.role is Role.MAIN_SWITCH)
     placed = []
     for item, width, start in zip(problem.items, problem.widths, starts, strict=bool(starts)):
         module, number = rails.module(start, width), rails.rail(start)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from boardwright.board.arrange import arrange
 from boardwright.board.as_found import CONTINUOUS, found_items
 from boardwright.board.match import Ask, device_for
-from boardwright.board.offer import is_split, smallest_of_kind
+from boardwright.board.offer import is_split, smallest_of_kind, spd_modules
 from boardwright.board.results import BoardPlan, Item, Preference, Role, Scheme
 from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.devices import DeviceType, Kind
@@ -93,6 +93,9 @@ def _main_switch(draft: _Draft) -> None:
 def _spd(draft: _Draft, spd: SpdChoice) -> None:
     if spd.candidate is None:
         draft.reasons.append(f"No SPD on the rail: {spd.reason}")
+        allowed = spd_modules(draft.enclosure, draft.job.supply.phases, draft.catalogue)
+        if allowed is None and draft.job.surge_environment.declined_by is None:
+            draft.missing.append(f"SPD: its maker allows none in {draft.enclosure.family}")
         return
     device, backup = spd.candidate.device, spd.candidate.backup
     if draft.enclosure.family not in device.permitted_families:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from boardwright.board.results import Item, Placement, Role, Scheme
-from boardwright.catalogue.devices import Terminal
+from boardwright.catalogue.devices import DeviceType, Terminal
 from boardwright.core.findings import Finding, Sense
 from boardwright.job.circuit import Circuit
 from boardwright.verification.check import check
@@ -87,7 +87,7 @@ def _held(
     if total_mm2 > limit_mm2:
         return point.failed(
             f"{sizes} mm² in a terminal for {limit_mm2:g} mm².",
-            "Take another terminal, a smaller link or a connection block.",
+            _smallest_change(facts, name, total_mm2),
         )
     if len(cables) > 1 and (name.rpartition(".")[2].isdigit() or _unlike(cables)):
         return point.advised(
@@ -95,6 +95,32 @@ def _held(
             "Only if its maker allows several conductors of these sizes in it; tug each.",
         )
     return None
+
+
+def _smallest_change(facts: Facts, name: str, total_mm2: float) -> str:
+    """Return the least change with which the terminal would hold what is put in it."""
+    item_id, _, terminal_name = name.rpartition(".")
+    placements = facts.arrangement.placements if facts.arrangement and facts.board else ()
+    own = next((p.item.device for p in placements if p.item.id == item_id), None)
+    if own is None or facts.board is None:
+        return f"Put one of them in a terminal of its own, or take a bar for {total_mm2:g} mm²."
+    role = own.terminal(terminal_name).role
+    for other in facts.catalogue.permitted(facts.board.enclosure):
+        roomy = all(t.capacity_mm2 >= total_mm2 for t in other.terminals if t.role == role)
+        if _rated_as(other) == _rated_as(own) and roomy:
+            return f"Take {other.name} ({other.id}): its terminals take {total_mm2:g} mm²."
+    return (
+        "Join to one conductor that the terminal takes in a connection block inside the board, if "
+        "that conductor still carries the device's rating; else a box of its own for this circuit."
+    )
+
+
+def _rated_as(device: DeviceType) -> tuple[object, ...]:
+    """Return what a device must share with another to stand in its place."""
+    return (
+        device.kind, device.modules, device.phases, device.in_a, device.curve, device.idn_a,
+        device.rcd_type, device.time_delayed,
+    )  # fmt: skip
 
 
 def _unlike(cables: list[Conductor]) -> bool:
