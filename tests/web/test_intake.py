@@ -128,3 +128,13 @@ def test_what_is_compressed_already_is_sent_as_it_is(client: Client) -> None:
     answered = client.get("/static/plex.woff2", {"accept-encoding": "gzip"})
 
     assert "content-encoding" not in answered.headers
+
+
+def test_a_browser_that_has_a_file_is_not_sent_it_again(client: Client) -> None:
+    for path in ("/static/page.css", "/static/cards.js"):
+        first = client.get(path)
+        again = client.get(path, {"if-none-match": first.headers["etag"]})
+        other = client.get(path, {"if-none-match": '"other"'})
+
+        assert (again.status_code, again.content) == (304, b"")
+        assert other.content == first.content

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -11,6 +12,9 @@ from boardwright.job.explain import explained, line_of
 from boardwright.job.job import Job
 from boardwright.job.migrate import migrate
 from boardwright.job.tree import MAX_BYTES, Section, grow, plain
+
+KEPT = 64
+"""How many texts are kept read: a page, a save and its merge ask for the same few again."""
 
 
 def read_job(path: Path) -> Job:
@@ -24,6 +28,7 @@ def read_job(path: Path) -> Job:
     return parse_job(read_text(path), path.name)
 
 
+@lru_cache(maxsize=KEPT)
 def parse_job(text: str, name: str) -> Job:
     """Return the job that a text holds; ``name`` is what errors call the text.
 

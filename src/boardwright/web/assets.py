@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 from functools import cache
 from importlib.resources import files as package_files
 
-from fastapi import APIRouter, HTTPException, Response
+from fastapi import APIRouter, HTTPException, Request, Response
 
 from boardwright.core.findings import Verdict
 from boardwright.documents.fonts import page_font
@@ -19,15 +20,15 @@ _FONT = {"Cache-Control": "max-age=31536000, immutable"}
 
 
 @files.get("/page.css")
-def sheet() -> Response:
+def sheet(request: Request) -> Response:
     """Return the tokens, the page's sheet and those of its parts, by name."""
     parts = (_text(name) for name in _names(".css"))
     text = "\n".join((stylesheet(), *parts))
-    return Response(text, media_type="text/css", headers=_FRESH)
+    return _unless_known(request, text, "text/css")
 
 
 @files.get("/{name}.js")
-def script(name: str) -> Response:
+def script(request: Request, name: str) -> Response:
     """Return one of the page's scripts.
 
     Raises
@@ -37,7 +38,7 @@ def script(name: str) -> Response:
     """
     if f"{name}.js" not in _names(".js"):
         raise HTTPException(404)
-    return Response(_text(f"{name}.js"), media_type="text/javascript", headers=_FRESH)
+    return _unless_known(request, _text(f"{name}.js"), "text/javascript")
 
 
 @files.get("/plex.woff2")
@@ -50,6 +51,15 @@ def typeface() -> Response:
 def sign() -> Response:
     """Return the sign of the page in a browser's tab: a reading within its range."""
     return Response(mark_svg(Verdict.PASS, on_paper()), media_type="image/svg+xml", headers=_FRESH)
+
+
+def _unless_known(request: Request, text: str, kind: str) -> Response:
+    """Return a text, or only that the browser has it already (RFC 9110, 13.1.2)."""
+    tag = f'"{hashlib.sha256(text.encode()).hexdigest()[:20]}"'
+    headers = {**_FRESH, "ETag": tag}
+    if tag in request.headers.get("if-none-match", ""):
+        return Response(status_code=304, headers=headers)
+    return Response(text, media_type=kind, headers=headers)
 
 
 @cache
