@@ -16,13 +16,17 @@ pytestmark = pytest.mark.browser
 PAGES = (
     "survey",
     "design",
+    "design/circuits/cooker",
+    "weigh",
     "board",
+    "board?move=way-boiler:4",
     "board?view=on",
     "board?view=line&zoom=150",
     "surge",
     "on-site?step={step}",
     "test",
     "handover",
+    "handover/householder",
     "aftercare",
 )
 SPD_EARTH = "spd-pe"
