@@ -71,7 +71,7 @@ def test_what_is_refused_stays_in_its_cell_until_it_is_mended(desk: Tab, own: Jo
     page.keyboard.press("Tab")
 
     expect(line).to_have_attribute("aria-invalid", "true")
-    expect(line.locator(".entry")).to_have_text("thick")
+    expect(line.locator(".typed")).to_have_text("thick")
     said = page.locator(f"#{line.get_attribute('aria-describedby')}")
     expect(said).to_contain_text("Line: Found 'thick', expected a number over 0")
     assert own.version("semi").number == 1
@@ -91,7 +91,7 @@ def test_a_block_from_a_spreadsheet_is_one_version(desk: Tab, own: Jobs) -> None
     paste(page, "2.5\t1.5\t22\tc\r\n4\t2.5\t1,0\t102\r\n")
     expect(page.locator(".refused")).to_contain_text("Length: Found '1,0'")
     saved(page)
-    expect(cell(page, "boiler.cable.method").locator(".entry")).to_have_text("102")
+    expect(cell(page, "boiler.cable.method").locator(".typed")).to_have_text("102")
     saved_line = own.load("semi").circuit("smoke-alarms").cable
     boiler = own.load("semi").circuit("boiler").cable
 
@@ -112,12 +112,12 @@ def test_fill_down_and_one_step_back(desk: Tab, own: Jobs) -> None:
     page.keyboard.press("Shift+ArrowDown")
     page.keyboard.press("Shift+ArrowDown")
     page.keyboard.press("Control+d")
-    expect(cell(page, "immersion.cable.method").locator(".entry")).to_have_text("102")
+    expect(cell(page, "immersion.cable.method").locator(".typed")).to_have_text("102")
     saved(page)
     assert methods() == ["102", "102", "102"]
 
     page.keyboard.press("Control+z")
-    expect(cell(page, "immersion.cable.method").locator(".entry")).to_have_text("101", timeout=LONG)
+    expect(cell(page, "immersion.cable.method").locator(".typed")).to_have_text("101", timeout=LONG)
     assert methods() == ["102", "102", "101"]
 
 
@@ -153,7 +153,7 @@ def test_escape_puts_an_entry_back(desk: Tab, own: Jobs) -> None:
     page.keyboard.type("Oven")
     page.keyboard.press("Escape")
 
-    expect(name.locator(".entry")).to_have_text("Cooker")
+    expect(name.locator(".typed")).to_have_text("Cooker")
     assert own.version("semi").number == 1
 
 
@@ -172,5 +172,5 @@ def test_two_browsers_on_one_home_lose_nothing(desk: Tab, own: Jobs) -> None:
     job = own.load("semi")
     assert (job.circuit("cooker").cable.length_m, job.circuit("boiler").cable.length_m) == (11, 13)
     # Each shows the other's without being loaded anew.
-    expect(cell(first, "boiler.cable.length_m").locator(".entry")).to_have_text("13", timeout=LONG)
-    expect(cell(second, "cooker.cable.length_m").locator(".entry")).to_have_text("11", timeout=LONG)
+    expect(cell(first, "boiler.cable.length_m").locator(".typed")).to_have_text("13", timeout=LONG)
+    expect(cell(second, "cooker.cable.length_m").locator(".typed")).to_have_text("11", timeout=LONG)

@@ -14,7 +14,7 @@ const table = () => section.querySelector("table");
 const grid = () =>
   [...table().tBodies].map((body) => [...body.querySelectorAll("[data-path]")]).filter((r) => r.length);
 const at = ([row, column]) => grid()[row]?.[column];
-const entryOf = (cell) => cell.querySelector(".entry");
+const entryOf = (cell) => cell.querySelector(".typed");
 const valueOf = (cell) => cell.dataset.value;
 
 /** The cells between the two ends of the selection, row by row. */
