@@ -248,12 +248,12 @@ def test_a_card_is_filled_behind_the_list(page: Client) -> None:
 
 
 def test_a_board_that_is_not_drawn_is_a_picture_all_the_same(page: Client) -> None:
-    from xml.etree import ElementTree
+    from xml.etree import ElementTree as ET
 
     for look in ("system", "high-dark", "none"):
         shown = page.get(f"/start/examples/semi/small.svg?look={look}")
         assert shown.headers["cache-control"] == "no-store"
-        assert ElementTree.fromstring(shown.text).tag.endswith("svg")  # noqa: S314 - our own
+        assert ET.fromstring(shown.text).tag.endswith("svg")  # noqa: S314 - our own
 
 
 def test_what_is_kept_on_disk_outlives_the_server_and_has_an_end(

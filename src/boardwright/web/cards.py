@@ -105,9 +105,10 @@ class Cards:
 def empty_board(look: Look) -> str:
     """Return the picture that stands where a board is not drawn yet."""
     chosen = f' data-theme="{look.theme}" data-contrast="{look.contrast}"' if look.theme else ""
+    style = escape(stylesheet(), quote=False)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH} {_HEIGHT}"{chosen}>'
-        f"<style>{escape(stylesheet(), quote=False)}rect{{fill:none;stroke:var(--hair);stroke-width:3}}</style>"
+        f"<style>{style}rect{{fill:none;stroke:var(--hair);stroke-width:3}}</style>"
         '<rect x="24" y="24" width="352" height="192" rx="4"/>'
         '<rect x="48" y="84" width="304" height="72" rx="2"/></svg>'
     )

@@ -90,7 +90,7 @@ def picture(link: str) -> str:
 
     return str(
         segno.make(link, error="m").svg_inline(
-            scale=5, border=4, dark="#000", light="#fff", svgclass="qr", lineclass=None
+            omitsize=True, border=4, dark="#000", light="#fff", svgclass="qr", lineclass=None
         )
     )
 

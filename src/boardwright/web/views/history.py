@@ -205,13 +205,17 @@ def _clashing(conflict: Conflict, mine: Job, theirs: Job) -> Clashing:
     by_field = bool(conflict.clashes) and not any(" (order)" in c.path for c in conflict.clashes)
     return Clashing(
         conflict.mine.number,
-        conflict.reason,
+        _heading(len(conflict.clashes)) if by_field else conflict.reason,
         f"{conflict.mine.stamp.who}, {moment(conflict.mine.stamp.at)}",
         f"{conflict.theirs.change.stamp.who}, {moment(conflict.theirs.change.stamp.at)}",
         tuple(_choice(clash, mine, theirs) for clash in conflict.clashes) if by_field else (),
         by_field,
         rows_of(theirs, mine),
     )
+
+
+def _heading(count: int) -> str:
+    return "Both changed one field." if count == 1 else f"Both changed the same {count} fields."
 
 
 def _choice(clash: Clash, *jobs: Job) -> Choice:
