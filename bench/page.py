@@ -5,18 +5,18 @@ compressed, usable within 1 s on the loopback.
 """
 
 import gzip
+import http.client
+import json
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-
-import httpx
 
 from boardwright.store.records import Stamp
 from boardwright.store.store import Store, open_store
@@ -37,6 +37,37 @@ ORDINARY = (
     "/api/jobs/home-512/questions",
     "/static/page.css",
 )
+
+
+_GZIP = b"\x1f\x8b"
+
+
+class Browser:
+    """Asks over one connection that stays open, as a browser does."""
+
+    def __init__(self, port: int) -> None:
+        self._connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+        self._origin = {"origin": f"http://127.0.0.1:{port}", "content-type": "application/json"}
+
+    def get(self, path: str, headers: Mapping[str, str] | None = None) -> bytes:
+        """Return the body of an answer as it was sent; anything but 200 is an error."""
+        return self._ask("GET", path, None, headers or {})
+
+    def post(self, path: str, body: object) -> bytes:
+        """Send JSON."""
+        return self._ask("POST", path, json.dumps(body), self._origin)
+
+    def _ask(self, method: str, path: str, body: str | None, headers: Mapping[str, str]) -> bytes:
+        try:
+            self._connection.request(method, path, body, dict(headers))
+            answer = self._connection.getresponse()
+            sent = answer.read()
+        except OSError:
+            self._connection.close()
+            raise
+        if answer.status != http.client.OK:
+            raise RuntimeError(f"{method} {path}: answered {answer.status}")
+        return sent
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +100,15 @@ def measure() -> list[Figure]:
             return list(_figures(client))
 
 
-def _figures(client: httpx.Client) -> Iterator[Figure]:
+def _figures(client: Browser) -> Iterator[Figure]:
     began_s = time.perf_counter()
     packed = sum(_packed(client, path) for path in FIRST_PAGE)
     first_s = time.perf_counter() - began_s
-    packed += len(client.get("/static/plex.woff2").content)
+    packed += len(client.get("/static/plex.woff2"))
     yield Figure("first page and its files, the first time", first_s * 1e3, "ms", 1000)
     yield Figure("first page and its files, compressed", packed / 1e3, "KB", 100)
     for path in ORDINARY:
-        client.get(path).raise_for_status()
+        client.get(path)
     times_s = {path: [] for path in ORDINARY}  # type: dict[str, list[float]]
     for _ in range(ROUNDS):
         for path in ORDINARY:
@@ -100,7 +131,7 @@ def fill(store: Store, count: int = HOMES) -> None:
 
 
 @contextmanager
-def served(place: Path, folder: Path) -> Iterator[httpx.Client]:
+def served(place: Path, folder: Path) -> Iterator[Browser]:
     """Serve a store in a process of its own, with a cache folder of its own."""
     port = _free_port()
     code = "from boardwright.cli import main; main()"
@@ -110,48 +141,46 @@ def served(place: Path, folder: Path) -> Iterator[httpx.Client]:
         "XDG_CACHE_HOME": str(folder),
         "HOME": str(folder),
     }
-    base = f"http://127.0.0.1:{port}"
     with subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL) as process:
         try:
-            with httpx.Client(base_url=base, timeout=60, headers={"origin": base}) as client:
-                _wait(client)
-                yield client
+            client = Browser(port)
+            _wait(client)
+            yield client
         finally:
             process.terminate()
 
 
-def _saves(client: httpx.Client) -> list[float]:
+def _saves(client: Browser) -> list[float]:
     times_s = []
     for number in range(ROUNDS):
         job = f"/api/jobs/home-{number}"
         edit = {"path": "supply.ze_ohm", "value": f"0.{200 + number}"}
         began_s = time.perf_counter()
-        client.post(f"{job}/changes", json={"base": 1, "edits": [edit]}).raise_for_status()
+        client.post(f"{job}/changes", {"base": 1, "edits": [edit]})
         times_s.append(time.perf_counter() - began_s)
     return times_s
 
 
-def _beside(client: httpx.Client) -> float:
+def _beside(client: Browser) -> float:
     """Return the p95 of ordinary requests while designs are worked out that nobody had before."""
     times_s = []
     for number in range(4):
-        client.post(f"/api/jobs/home-{900 + number}/work", json={}).raise_for_status()
+        client.post(f"/api/jobs/home-{900 + number}/work", {})
         for path in ORDINARY * 4:
             times_s.append(_time_s(client, path))  # noqa: PERF401 - each asks while another works
     return _p95(times_s)
 
 
-def _packed(client: httpx.Client, path: str) -> int:
+def _packed(client: Browser, path: str) -> int:
     """Return the bytes of an answer as they were sent."""
-    with client.stream("GET", path, headers={"accept-encoding": "gzip"}) as answer:
-        raw = b"".join(answer.iter_raw())
-    assert answer.headers.get("content-encoding") != "gzip" or gzip.decompress(raw)
-    return len(raw)
+    sent = client.get(path, {"accept-encoding": "gzip"})
+    assert gzip.decompress(sent) if sent.startswith(_GZIP) else sent
+    return len(sent)
 
 
-def _time_s(client: httpx.Client, path: str) -> float:
+def _time_s(client: Browser, path: str) -> float:
     began_s = time.perf_counter()
-    client.get(path).raise_for_status()
+    client.get(path)
     return time.perf_counter() - began_s
 
 
@@ -159,11 +188,11 @@ def _p95(times_s: Sequence[float]) -> float:
     return statistics.quantiles(times_s, n=20)[-1]
 
 
-def _wait(client: httpx.Client) -> None:
+def _wait(client: Browser) -> None:
     for _ in range(600):
         try:
             client.get("/api/token")
-        except httpx.TransportError:
+        except OSError:
             time.sleep(0.1)
         else:
             return

@@ -16,6 +16,7 @@ routes = APIRouter(tags=["homes"])
 @routes.get("/jobs")
 def listed(jobs: Homes) -> dict[str, Any]:
     """List every home with its last change."""
+    away = jobs.store.put_away()
     return {
         "jobs": [
             {
@@ -24,6 +25,7 @@ def listed(jobs: Homes) -> dict[str, Any]:
                 "file": entry.file,
                 "changed": entry.changed.isoformat() if entry.changed else None,
                 "conflicts": entry.conflicts,
+                "away": entry.id in away,
                 "errors": list(entry.errors),
             }
             for entry in jobs.entries()
