@@ -6,12 +6,13 @@ import pytest
 from bench.houses import home_house, one_loop_house
 from boardwright.core.errors import FieldError
 from boardwright.surge.assumptions import load_assumptions
-from boardwright.surge.elements import Gap
+from boardwright.surge.elements import Branch, Capacitor, CurrentSource, Gap
 from boardwright.surge.legs import legs_of
 from boardwright.surge.one_surge import RepeatedSurge
 from boardwright.surge.prepare import STEP_RULES, Accuracy, StepRule, Watch, everything, prepare
+from boardwright.surge.waveforms import Impulse8x20
 from boardwright.surge.waves import solve_waves
-from tests.surge.rig import three_core_home
+from tests.surge.rig import BUS, EARTH, FAR, net, single, three_core_home
 
 QUICK = STEP_RULES[Accuracy.QUICK]
 # Short steps from the spark to the end: what the quick rule is measured against.
@@ -30,6 +31,20 @@ def test_legs_find_what_the_general_kernel_finds(seed: int) -> None:
     expected = [general.peak_v(a, b) for a, b in house.places]
     assert legs.volts == pytest.approx(expected, rel=2e-5)
     assert legs.port_j[0] == pytest.approx(general.energy_j("SPD"), rel=1e-6)
+
+
+def test_legs_without_a_varistor_are_driven_too() -> None:
+    network = net(
+        CurrentSource("surge", BUS, EARTH, Impulse8x20(500.0)),
+        Branch("load", BUS, EARTH, 20.0, 0.0), single("cable", BUS, FAR, 14.3),
+        Capacitor("filter", FAR, EARTH, 10e-9), Branch("end", FAR, EARTH, 1000.0, 0.0),
+    )  # fmt: skip
+    watch = Watch(((BUS, EARTH), (FAR, EARTH)))
+    repeated = RepeatedSurge(network, watch, END_S)
+    general = solve_waves(network, END_S, rule=QUICK)
+
+    assert repeated.kernel == "radial, one varistor a part"
+    assert repeated.solve().volts == pytest.approx([general.peak_v(BUS), general.peak_v(FAR)])
 
 
 def test_another_shape_is_no_legs() -> None:

@@ -77,7 +77,7 @@ def _start(legs: Legs, leap: Leap, drive: Array, step_s: float) -> None:
 def _signals(legs: Legs, leap: Leap, drive: Array) -> None:
     """Find the bus voltage and the currents of the ports."""
     rows, signals, ports = leap.rows, leap.signals, leap.ports
-    first, bus_v = 1 + ports.shape[0], 0.0
+    first, bus_v = signals.shape[0] - drive.shape[0], 0.0
     for s in range(first, signals.shape[0]):
         signals[s] = drive[s - first]
         bus_v += legs.signal_bus[s] * signals[s]
@@ -102,7 +102,7 @@ def _signals(legs: Legs, leap: Leap, drive: Array) -> None:
 def _law_a(law: Array, per_v: float, port: int, open_v: float) -> float:
     """Return the current of a port behind an open voltage, from its table."""
     place = abs(open_v) * per_v
-    # The table reaches beyond what the surge can: see one_loop.py.
+    # The last piece goes on for ever: see one_loop.py.
     piece = min(int(place), law.shape[1] - 1)
     t = place - piece
     c0, c1 = law[port, piece, 0], law[port, piece, 1]

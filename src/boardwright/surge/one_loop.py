@@ -23,7 +23,7 @@ def serves(ready: Prepared) -> bool:
 
 
 def most_v(ready: Prepared, drive: Array, most_ratio: float) -> float:
-    """Return a voltage that no surge up to most_ratio times the network's own goes beyond. [V]"""
+    """Return a voltage that few surges up to most_ratio times the network's own go beyond. [V]"""
     sources_v = float(np.abs(drive).sum(axis=1).max(initial=0.0))
     volts = [abs(item.charge_v) for item in ready.network.generators]
     return 4 * max(sum(volts) + sources_v, 1000.0) * most_ratio
@@ -32,9 +32,10 @@ def most_v(ready: Prepared, drive: Array, most_ratio: float) -> float:
 def laws_of(ready: Prepared, top_v: float) -> tuple[Array, Array]:
     """Return each port's current as cubic pieces over open voltages up to top_v, and their width.
 
-    A piece's four factors are those of 1, t, t² and t³, t its part passed.
+    A piece's four factors are those of 1, t, t² and t³, t its part passed. The last piece
+    goes on for ever.
     """
-    laws = np.zeros((len(ready.tables.laws), _LAW_PIECES, 4))
+    laws = np.zeros((len(ready.tables.laws), _LAW_PIECES + 1, 4))
     grid_v = np.linspace(0.0, top_v, _LAW_PIECES + 1)
     for k, subnet in enumerate(ready.subnets):
         for port in subnet.ports[:1]:
@@ -42,7 +43,10 @@ def laws_of(ready: Prepared, top_v: float) -> tuple[Array, Array]:
             amps, slopes = _law(port, port_ohm(ready, k), grid_v)
             i0, i1, d0, d1 = amps[:-1], amps[1:], slopes[:-1], slopes[1:]
             pieces = [i0, d0, 3 * (i1 - i0) - 2 * d0 - d1, 2 * (i0 - i1) + d0 + d1]
-            laws[ready.tables.layout[k, PORT]] = np.stack(pieces, axis=-1)
+            port_laws = laws[ready.tables.layout[k, PORT]]
+            port_laws[:-1] = np.stack(pieces, axis=-1)
+            # Beyond the top the resistance before the varistor decides: a straight line.
+            port_laws[-1, :2] = i1[-1], d1[-1]
     return laws, np.full(len(laws), grid_v[1])
 
 
