@@ -138,3 +138,40 @@ def test_a_browser_that_has_a_file_is_not_sent_it_again(client: Client) -> None:
 
         assert (again.status_code, again.content) == (304, b"")
         assert other.content == first.content
+
+
+def test_half_a_request_is_not_kept(folder: Path) -> None:
+    jobs = homes_of(folder)
+    app = create_app(jobs)
+    body = b'{"base": 1, "edits": [{"path": "supply.ze_ohm", "value": "0.3"}]}'
+    messages = [
+        {"type": "http.request", "body": body, "more_body": True},
+        {"type": "http.disconnect"},
+    ]
+
+    async def receive() -> dict[str, object]:
+        return messages.pop(0)
+
+    async def send(_: object) -> None:
+        return
+
+    headers = [(b"host", b"127.0.0.1"), (b"origin", HERE.encode())]
+    headers += [(b"content-type", b"application/json"), (b"transfer-encoding", b"chunked")]
+    scope = {
+        "type": "http",
+        "asgi": {"version": "3.0"},
+        "method": "POST",
+        "path": CHANGES,
+        "raw_path": CHANGES.encode(),
+        "root_path": "",
+        "scheme": "http",
+        "query_string": b"",
+        "headers": headers,
+        "client": ("127.0.0.1", 1),
+        "server": ("127.0.0.1", 80),
+    }
+
+    asyncio.run(app(scope, receive, send))  # type: ignore[arg-type]
+
+    assert len(jobs.store.history("semi")) == 1
+    assert messages == []

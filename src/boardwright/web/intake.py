@@ -57,8 +57,9 @@ async def _whole(receive: Receive, most: int) -> bytes | None:
         message = await receive()
         parts.append(message.get("body", b""))
         came += len(parts[-1])
-        more = message["type"] == "http.request" and message.get("more_body", False)
-        if came > most:
+        more = message.get("more_body", False)
+        # Who has gone sent half of it: half a thing is not kept.
+        if came > most or message["type"] == "http.disconnect":
             return None
     return b"".join(parts)
 
