@@ -19,7 +19,7 @@ from boardwright.surge.build import network_of
 from boardwright.surge.decisions import Subject, bands_of, cleared, reaches, spread, variants
 from boardwright.surge.decisions.changes import changes
 from boardwright.surge.decisions.leads import at_far_end, of_total, total_m, with_spd
-from boardwright.surge.decisions.reach import ReachPoint, crossing_m
+from boardwright.surge.decisions.reach import Reach, ReachPoint, crossing_m, reach_of
 from boardwright.surge.decisions.runs import loads_of, wave_peaks
 from boardwright.surge.decisions.spread import rank_correlation, two_sided
 from boardwright.surge.home import (
@@ -250,6 +250,29 @@ def test_the_crossing_lies_on_the_line_between_two_lengths(
     found_m = crossing_m(points, 2500)
 
     assert found_m == (None if expected_m is None else pytest.approx(expected_m))
+
+
+def _reach(*highs_v: float) -> Reach:
+    lengths_m = (5.0, 10.0, 20.0, 40.0)
+    points = tuple(
+        ReachPoint(length_m, Band(0.0, 0.0, high_v))
+        for length_m, high_v in zip(lengths_m, highs_v, strict=True)
+    )
+    return reach_of("ring", ("Television", 2500.0), 12.0, points)
+
+
+@pytest.mark.parametrize(
+    ("highs_v", "said"),
+    [
+        ((2000, 2100, 2200, 2300), "stays within its 2500 V at any length up to 40 m."),
+        ((2600, 2700, 2800, 2900), "can pass its 2500 V at any length, even close to the board."),
+        ((2000, 2400, 2600, 2700), "from 15 m of cable on, beyond the rule's 10 m."),
+        ((2000, 3000, 2600, 2400), "between 8 m and 30 m of cable, inside the rule's 10 m;"),
+        ((2600, 2400, 2300, 2200), "between the board and 8 m of cable, inside the rule's"),
+    ],
+)
+def test_the_answer_to_ten_metres_follows_its_curve(highs_v: tuple[float, ...], said: str) -> None:
+    assert said in _reach(*highs_v).says(10.0)
 
 
 def test_the_draws_have_the_points_that_the_data_states() -> None:

@@ -36,6 +36,7 @@ class Reach:
     now_m: float
     points: tuple[ReachPoint, ...]
     passes_m: float | None
+    until_m: float | None
 
     def says(self, rule_m: float) -> str:
         """Answer in a sentence whether the rule's distance holds here."""
@@ -44,11 +45,18 @@ class Reach:
         if self.passes_m is None:
             longest_m = self.points[-1].length_m
             return f"{start}: stays within {withstand} at any length up to {longest_m:g} m."
-        if self.passes_m <= self.points[0].length_m:
+        close = self.passes_m <= self.points[0].length_m
+        if close and self.until_m is None:
             return f"{start}: can pass {withstand} at any length, even close to the board."
         side = "inside" if self.passes_m < rule_m else "beyond"
+        near = "the board" if close else f"{self.passes_m:.0f} m"
+        if self.until_m is not None:
+            return (
+                f"{start}: can pass {withstand} between {near} and {self.until_m:.0f} m of cable,"
+                f" {side} the rule's {rule_m:g} m; farther away less is left."
+            )
         return (
-            f"{start}: can pass {withstand} from {self.passes_m:.0f} m of cable on,"
+            f"{start}: can pass {withstand} from {near} of cable on,"
             f" {side} the rule's {rule_m:g} m."
         )
 
@@ -63,9 +71,18 @@ def _reach(home: HomeSurge, circuit: SurgeCircuit, assumed: Assumptions) -> Reac
     bands = side_by_side(lambda length_m: _band_at(home, circuit, length_m, assumed), lengths_m)
     points = tuple(map(ReachPoint, lengths_m, bands))
     appliance = circuit.appliance
-    uw_v = appliance.uw_v if appliance else 0.0
-    name = appliance.name if appliance else circuit.name
-    return Reach(circuit.name, name, uw_v, circuit.cable_m, points, crossing_m(points, uw_v))
+    rated = (appliance.name, appliance.uw_v) if appliance else (circuit.name, 0.0)
+    return reach_of(circuit.name, rated, circuit.cable_m, points)
+
+
+def reach_of(
+    place: str, rated: tuple[str, float], now_m: float, points: tuple[ReachPoint, ...]
+) -> Reach:
+    """Return the reach that solved points give an appliance; ``rated`` is its name and Uw. [V]"""
+    name, uw_v = rated
+    passes_m = crossing_m(points, uw_v)
+    until_m = None if passes_m is None else _below_from_m(points, uw_v)
+    return Reach(place, name, uw_v, now_m, points, passes_m, until_m)
 
 
 def _band_at(home: HomeSurge, circuit: SurgeCircuit, length_m: float, assumed: Assumptions) -> Band:
@@ -85,7 +102,19 @@ def crossing_m(points: Sequence[ReachPoint], uw_v: float) -> float | None:
         if high_v > uw_v:
             if before is None:
                 return 0.0
-            share = (uw_v - before.band.p95_v) / (high_v - before.band.p95_v)
-            return before.length_m + share * (point.length_m - before.length_m)
+            return _between_m(before, point, uw_v)
         before = point
     return None
+
+
+def _below_from_m(points: Sequence[ReachPoint], uw_v: float) -> float | None:
+    """Return the length from which the upper end stays below a voltage again. [m]"""
+    last = max(n for n, point in enumerate(points) if point.band.p95_v > uw_v)
+    if last == len(points) - 1:
+        return None
+    return _between_m(points[last], points[last + 1], uw_v)
+
+
+def _between_m(before: ReachPoint, after: ReachPoint, uw_v: float) -> float:
+    share = (uw_v - before.band.p95_v) / (after.band.p95_v - before.band.p95_v)
+    return before.length_m + share * (after.length_m - before.length_m)
