@@ -155,6 +155,28 @@ def test_a_wrong_answer_stays_with_what_would_be_right_beside_it(
         assert 'value="1.7"' in _field(answered.text, "supply.tails.length_m")
 
 
+def test_marks_stay_with_what_could_not_be_kept(client: Client) -> None:
+    form = {
+        "supply.ze_ohm": "x",
+        "supply.tails.length_m": "1.4",
+        "unknown": "supply.tails.length_m",
+    }
+    text = _post(client, "supply", {**form, "supply.service_length_m": "9"}).text
+
+    assert re.search(r'name="unknown" value="supply.tails.length_m"[^>]* checked', text)
+    assert not re.search(r'name="assumed" value="supply.service_length_m" checked', text)
+
+
+def test_a_wish_can_be_taken_back(own: Jobs, client: Client) -> None:
+    _post(client, "wishes", {"wishes.maker": "Ravel"})
+    assert own.load("semi").wishes.maker == "Ravel"
+
+    _post(client, "wishes", {"wishes.maker": "", "wishes.keep_apart": "Lights upstairs, cooker"})
+    wishes = own.load("semi").wishes
+    assert wishes.maker == ""
+    assert wishes.keep_apart == (("lights-up", "cooker"),)
+
+
 def test_not_known_yet_is_an_answer(own: Jobs, client: Client) -> None:
     _post(client, "supply", {"supply.ze_ohm": "0.21", "unknown": "supply.ze_ohm"})
     text = client.get("/jobs/semi/survey/supply").text
@@ -248,6 +270,13 @@ def test_bonds_devices_and_appliances_come_and_go(own: Jobs, client: Client) -> 
     board = own.load("semi").existing_board
     assert board is not None
     assert board.devices[-1].kind == "MCB"
+
+    way = "existing_board.devices.9"
+    _post(client, way, {f"{way}.kind": "RCCB", f"{way}.idn_a": "30", f"{way}.feeds": "1, 2"})
+    board = own.load("semi").existing_board
+    assert board is not None
+    assert (board.devices[-1].feeds, board.devices[-1].idn_a) == ((1, 2), 0.03)
+    assert 'value="1, 2"' in client.get(f"/jobs/semi/survey/{way}").text
 
     kind = {"circuits.cooker.appliances.new.kind": "oven"}
     answered = _post(client, "circuits.cooker.load", kind, "add:circuits.cooker.appliances.new")

@@ -70,6 +70,8 @@ def value_of(field: Field, typed: str) -> Any:  # noqa: ANN401 - any value of a 
         return _chosen(field, typed)
     if field.kind == "number":
         return _number(field, typed)
+    if field.kind == "ways":
+        return _ways(typed)
     return _groups(field, typed) if field.kind == "groups" else typed
 
 
@@ -88,6 +90,11 @@ def _number(field: Field, typed: str) -> str | float:
         # The job's own reader says what is wrong with it.
         return typed
     return float(f"{shown / field.factor:.12g}")
+
+
+def _ways(typed: str) -> list[int] | str:
+    ways = [way.strip() for way in typed.split(",") if way.strip()]
+    return [int(way) for way in ways] if all(way.isdecimal() for way in ways) else typed
 
 
 def _groups(field: Field, typed: str) -> list[list[str]]:

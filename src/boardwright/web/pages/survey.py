@@ -73,7 +73,7 @@ def answered(
     except BoardwrightError as error:
         found = error.errors if isinstance(error, InputErrors) else (error,)
         wrong, rest = placed(found, shown.fields, sent)
-        typed = Typed(sent.values, wrong, rest)
+        typed = Typed(sent.values, wrong, rest, sent.unknown, sent.assumed)
         return _shown(request, job_id, key, jobs, typed=typed, number=base)
     if isinstance(kept, Conflict):
         return RedirectResponse(f"/jobs/{job_id}/versions", 303)

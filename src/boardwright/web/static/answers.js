@@ -13,6 +13,7 @@ export function valueOf(field, typed) {
     return type === "int" && /^\d+$/.test(typed) ? Number(typed) : typed;
   }
   if (kind === "groups") return groups(field, typed);
+  if (kind === "ways") return /^[\d\s,]+$/.test(typed) ? typed.split(",").filter((way) => way.trim()).map(Number) : typed;
   if (kind !== "number" || Number(factor) === 1) return typed;
   return Number((Number(typed) / Number(factor)).toPrecision(12));
 }

@@ -41,7 +41,7 @@ class Choice:
 class Field:
     """One field of a form.
 
-    ``kind`` is number, choice, text or groups; ``value`` is what stands in it, as typed. ``blank``
+    ``kind`` is number, choice, text, ways or groups; ``value`` is what stands in it, as typed. ``blank``
     is what an answer that nobody knows is saved as: nothing, or the word that says so; where the
     design cannot go on without a figure, ``must`` is true and the value is kept as assumed.
     """
@@ -149,9 +149,11 @@ def shown_value(value: object, factor: float = 1.0) -> str:
 
 
 def _named(value: object, choices: Sequence[Choice]) -> str:
-    """Return groups of circuits by their names, one group a line."""
+    """Return groups of circuits by their names, one group a line; ways with commas between."""
     if not isinstance(value, tuple):
         return ""
+    if all(isinstance(each, int) for each in value):
+        return ", ".join(str(way) for way in value)
     names = {each.value: each.words for each in choices}
     return "\n".join(", ".join(names.get(name, name) for name in group) for group in value)
 
@@ -184,7 +186,7 @@ def _range(schema: Mapping[str, Any], factor: float) -> dict[str, Any]:
 
 def _kind(schema: Mapping[str, Any], choices: Sequence[Choice]) -> str:
     if schema.get("type") == "array":
-        return "groups"
+        return "ways" if schema["items"].get("type") == "integer" else "groups"
     if choices:
         return "choice"
     return "number" if schema.get("type") in ("number", "integer") else "text"
@@ -200,7 +202,8 @@ def _as_type(schema: Mapping[str, Any]) -> str:
 
 def _choices(schema: Mapping[str, Any], question: Question, lists: Lists) -> tuple[Choice, ...]:
     if question.among:
-        return tuple(lists[question.among])
+        none = (Choice("", "no wish"),) if not question.fact and schema.get("default") == "" else ()
+        return (*none, *lists[question.among])
     if schema.get("type") == "boolean":
         return (Choice("yes", "yes"), Choice("no", "no"))
     return tuple(

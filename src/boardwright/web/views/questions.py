@@ -172,6 +172,7 @@ DEVICE = (
     Question("rcd_type", "RCD type", free=True),
     Question("time_delayed", "Time-delayed, marked S"),
     Question("circuit", "Feeds", among="circuits", free=True),
+    Question("feeds", "Ways behind it, of an RCCB, with commas", free=True),
 )
 
 WISHES = (

@@ -12,7 +12,7 @@ from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.web.views.asking import Group
 from boardwright.web.views.decided import Decided, decided
-from boardwright.web.views.fields import ASSUMED, UNKNOWN, Field
+from boardwright.web.views.fields import ASSUMED, KNOWN, UNKNOWN, Field
 from boardwright.web.views.photos import Shot
 from boardwright.web.views.stop import Stop
 from boardwright.web.views.walk import PARTS, SECTIONS, groups, stops
@@ -65,11 +65,13 @@ class SurveyView:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """What a person typed that could not be kept, and what is wrong with it, both by path."""
+    """What a person typed and ticked that could not be kept, and what is wrong, by path."""
 
     values: Mapping[str, str]
     wrong: Mapping[str, str]
     unplaced: tuple[str, ...] = ()
+    unknown: frozenset[str] = frozenset()
+    assumed: frozenset[str] = frozenset()
 
 
 def survey_view(job: Job, edition: Edition, key: str, typed: Typed | None = None) -> SurveyView:
@@ -178,9 +180,19 @@ def _with(field: Field, found: Decided, typed: Typed | None) -> Field:
     return replace(
         field,
         value=typed.values.get(field.path, field.value),
+        state=_ticked(field, typed),
         wrong=typed.wrong.get(field.path, wrong),
         finding=finding,
     )
+
+
+def _ticked(field: Field, typed: Typed) -> str:
+    """Return the state of a field as its marks were sent."""
+    if field.state == "new" or field.path not in typed.values:
+        return field.state
+    if field.path in typed.unknown:
+        return ASSUMED if field.must else UNKNOWN
+    return ASSUMED if field.path in typed.assumed else KNOWN
 
 
 __all__ = ["SurveyView", "Typed", "place", "survey_view"]
