@@ -19,6 +19,7 @@ MANY_PARAMETERS: dict[str, str] = {
     "cli.electrode.electrode": "one option for each thing that is known of an electrode",
     "cli.ring.ring": "one option for each thing that is read of a ring",
     "cli.serve.serve": "one option for each thing that may be chosen of a server",
+    "cli.surge.surge": "one option for each thing the command may do",
 }
 
 
