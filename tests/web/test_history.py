@@ -88,8 +88,8 @@ def test_what_changed_is_said_in_words(homes: Jobs, page: Client) -> None:
     said = words(page.get("/jobs/semi/changed?one=1&other=2").text)
 
     assert "3 things differ between version 1 and version 2." in said
-    assert "what people call the home 3 Alder Close 9 Alder Close" in said
-    assert re.search(r"external earth fault loop impedance, .* 0.21 ohm not known", said)
+    assert "What people call the home 3 Alder Close 9 Alder Close" in said
+    assert re.search(r"External earth fault loop impedance, .* 0.21 Ω not known", said)
     assert re.search(r"Shower : length .* m 21.5 m", said)
     assert page.get("/jobs/semi/changed?one=1&other=9").status_code == 404
     assert page.get("/jobs/semi/changed?one=2").status_code == 422
@@ -101,9 +101,9 @@ def test_two_versions_are_shown_and_chosen_field_by_field(homes: Jobs, page: Cli
 
     assert headings(shown.text) == ["Two versions: choose. Both are kept."]
     said = words(shown.text)
-    assert "It was 0.21 ohm." in said
-    assert "0.31 ohm" in said
-    assert "0.27 ohm" in said
+    assert "It was 0.21 Ω." in said
+    assert "0.31 Ω" in said
+    assert "0.27 Ω" in said
     assert "Two versions: choose" in words(page.get("/").text)
     answered = page.post("/jobs/semi/versions", {"number": "1", f"choice.{ZE}": "mine"})
 

@@ -144,7 +144,7 @@ def test_half_a_request_is_not_kept(folder: Path) -> None:
     jobs = homes_of(folder)
     app = create_app(jobs)
     body = b'{"base": 1, "edits": [{"path": "supply.ze_ohm", "value": "0.3"}]}'
-    messages = [
+    messages: list[dict[str, object]] = [
         {"type": "http.request", "body": body, "more_body": True},
         {"type": "http.disconnect"},
     ]
@@ -171,7 +171,7 @@ def test_half_a_request_is_not_kept(folder: Path) -> None:
         "server": ("127.0.0.1", 80),
     }
 
-    asyncio.run(app(scope, receive, send))  # type: ignore[arg-type]
+    asyncio.run(app(scope, receive, send))
 
     assert len(jobs.store.history("semi")) == 1
     assert messages == []

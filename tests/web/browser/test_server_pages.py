@@ -133,7 +133,7 @@ def test_two_browsers_see_each_others_changes(here: Tab, homes: Jobs) -> None:
     expect(page.locator("h1")).to_have_text(
         f"One thing differs between version {version} and version {version + 1}."
     )
-    expect(page.locator("tbody")).to_contain_text("2,900 A")
+    expect(page.locator("tbody")).to_contain_text("2,900\u00a0A")
 
 
 def test_undo_stands_on_the_page_and_goes_back(here: Tab, homes: Jobs) -> None:
@@ -151,7 +151,7 @@ def test_undo_stands_on_the_page_and_goes_back(here: Tab, homes: Jobs) -> None:
 def test_one_of_two_versions_is_chosen(here: Tab, homes: Jobs) -> None:
     page = here.open("/jobs/flat/versions", 390)
 
-    page.get_by_text("0.27 ohm").click()
+    page.get_by_text("0.27\u00a0Ω").click()
     page.get_by_text("61 Quayside, Bob, tablet").first.click()
     page.get_by_role("button", name="Keep what is chosen").click()
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from boardwright.documents.figures import NO_BREAK
 from boardwright.job.differ import Difference, differences, field_words
 from boardwright.job.job import Job
 from boardwright.store.conflicts import Conflict
@@ -13,6 +14,8 @@ from boardwright.store.merge import ABSENT, Clash
 from boardwright.store.records import Change
 from boardwright.store.undo import Steps
 from boardwright.web.moments import moment
+
+_SIGNS = {"ohm": "Ω", "megohm": "MΩ"}
 
 SHOWN = 100
 """Versions on one page of the history."""
@@ -168,7 +171,8 @@ def rows_of(before: Job, after: Job) -> tuple[Row, ...]:
 
 
 def _row(each: Difference) -> Row:
-    return Row(each.place, each.what, shown(each.before, each.unit), shown(each.after, each.unit))
+    what = each.what if each.place else each.what[:1].upper() + each.what[1:]
+    return Row(each.place, what, shown(each.before, each.unit), shown(each.after, each.unit))
 
 
 def _assumed(each: Difference, *jobs: Job) -> list[Row]:
@@ -191,7 +195,8 @@ def shown(value: Any, unit: str = "") -> str:  # noqa: ANN401 - any value of a j
         case bool():
             return "yes" if value else "no"
         case int() | float():
-            return f"{value:,.6g} {unit}".strip()
+            sign = _SIGNS.get(unit, unit)
+            return f"{value:,.6g}{NO_BREAK if sign else ''}{sign}"
         case dict():
             name = value.get("name") or value.get("id") or value.get("service")
             return str(name) if name else f"{len(value)} fields"
