@@ -66,7 +66,8 @@ class Works:
             work = self._works[name] = Work(name)
             self._works.move_to_end(name)
             while len(self._works) > KEPT:
-                self._works.popitem(last=False)
+                # Whoever asks for ever more gets the last; what nobody waits for any more ends.
+                self._works.popitem(last=False)[1].asked_to_stop = True
             self._pool = self._pool or ThreadPoolExecutor(AT_ONCE, "work")
             self._pool.submit(_run, work, make)
             return work

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+import threading
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from boardwright.design import Told
 from boardwright.web.jobs import Jobs
 from tests.web.browser.conftest import Tab
 from tests.web.browser.laptop import cell, paste, served
@@ -174,3 +177,58 @@ def test_two_browsers_on_one_home_lose_nothing(desk: Tab, own: Jobs) -> None:
     # Each shows the other's without being loaded anew.
     expect(cell(first, "boiler.cable.length_m").locator(".typed")).to_have_text("13", timeout=LONG)
     expect(cell(second, "cooker.cable.length_m").locator(".typed")).to_have_text("11", timeout=LONG)
+
+
+def test_entries_are_tried_weighed_and_one_variant_kept(desk: Tab, own: Jobs) -> None:
+    page = desk.open(DESIGN)
+    page.set_default_timeout(LONG)
+
+    page.get_by_role("button", name="Try without saving").click()
+    line = cell(page, "cooker.cable.line_mm2")
+    line.click()
+    page.keyboard.type("10")
+    page.keyboard.press("Enter")
+    expect(line).to_have_class(re.compile("tried"))
+    assert own.version("semi").number == 1
+
+    page.get_by_role("link", name="Weigh them").click()
+    # The variant is worked out in the background; the page then shows it by itself.
+    expect(page.locator(".differences")).to_contain_text("Cooker: Iz", timeout=3 * LONG)
+    expect(page.locator(".side").nth(1)).to_contain_text("Cooker, Line: 6 → 10")
+    page.get_by_role("button", name="Keep this one").click()
+
+    expect(cell(page, "cooker.cable.line_mm2").locator(".typed")).to_have_text("10", timeout=LONG)
+    assert own.load("semi").circuit("cooker").cable.line_mm2 == 10
+    # What was kept is no longer only tried.
+    expect(page.locator(".trial")).to_be_hidden()
+
+
+def test_long_work_is_shown_and_can_be_stopped(
+    desk: Tab, own: Jobs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = desk.open(DESIGN)
+    begun = threading.Event()
+
+    def slowly(told: Told) -> None:
+        """Work in a hundred steps until it is stopped."""
+        for step in range(100):
+            begun.set()
+            told("a new board: order and wiring", step / 100)
+            time.sleep(0.3)
+
+    instead = lambda _id, _edits=(): own.works.begin("slow", slowly)  # noqa: E731 - one line
+    monkeypatch.setattr(own, "begin_design", instead)
+    cell(page, "cooker.cable.length_m").click()
+    page.keyboard.type("12")
+    page.keyboard.press("Enter")
+
+    work = page.locator("#work")
+    expect(work).to_be_visible(timeout=LONG)
+    expect(work).to_contain_text("order and wiring")
+    assert begun.is_set()
+    work.get_by_role("button", name="Cancel").click()
+
+    expect(page.locator("#state")).to_contain_text("Stopped", timeout=LONG)
+    expect(work).to_be_hidden()
+    # The entry itself was saved before anything was worked out.
+    assert own.load("semi").circuit("cooker").cable.length_m == 12
