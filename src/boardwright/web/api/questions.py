@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+import json
+from dataclasses import fields
 from typing import Any
 
-from fastapi import APIRouter
-from fastapi.encoders import jsonable_encoder
+from fastapi import APIRouter, Response
 
 from boardwright.web.reach import Homes
 from boardwright.web.views.walk import groups, stops
@@ -14,13 +14,18 @@ from boardwright.web.views.walk import groups, stops
 routes = APIRouter(tags=["survey"])
 
 
-@routes.get("/jobs/{job_id}/questions")
-def questions(job_id: str, jobs: Homes) -> dict[str, Any]:
+@routes.get("/jobs/{job_id}/questions", response_class=Response)
+def questions(job_id: str, jobs: Homes) -> Response:
     """Return every question of the survey in order: its field, unit, range and answer so far."""
     version = jobs.version(job_id).number
     job = jobs.load(job_id, version)
     walk = [
-        {**asdict(stop), "groups": [asdict(group) for group in groups(stop, job)]}
+        {**_table(stop), "groups": [_table(group) for group in groups(stop, job)]}
         for stop in stops(job)
     ]
-    return {"version": version, "screens": jsonable_encoder(walk)}
+    text = json.dumps({"version": version, "screens": walk}, default=_table)
+    return Response(text, media_type="application/json")
+
+
+def _table(part: Any) -> dict[str, Any]:  # noqa: ANN401 - any part of a view
+    return {field.name: getattr(part, field.name) for field in fields(part)}
