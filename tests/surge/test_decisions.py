@@ -258,7 +258,8 @@ def _reach(*highs_v: float) -> Reach:
         ReachPoint(length_m, Band(0.0, 0.0, high_v))
         for length_m, high_v in zip(lengths_m, highs_v, strict=True)
     )
-    return reach_of("ring", ("Television", 2500.0), 12.0, points)
+    television = ConnectedAppliance("Television", 4.7e-9, 1000.0, 2500.0)
+    return reach_of(SurgeCircuit("ring", 12.0, television), points)
 
 
 @pytest.mark.parametrize(

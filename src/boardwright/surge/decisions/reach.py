@@ -70,19 +70,16 @@ def _reach(home: HomeSurge, circuit: SurgeCircuit, assumed: Assumptions) -> Reac
     lengths_m = sorted({*LENGTHS_M, circuit.cable_m})
     bands = side_by_side(lambda length_m: _band_at(home, circuit, length_m, assumed), lengths_m)
     points = tuple(map(ReachPoint, lengths_m, bands))
+    return reach_of(circuit, points)
+
+
+def reach_of(circuit: SurgeCircuit, points: tuple[ReachPoint, ...]) -> Reach:
+    """Return the reach that solved points give the appliance of a circuit."""
     appliance = circuit.appliance
-    rated = (appliance.name, appliance.uw_v) if appliance else (circuit.name, 0.0)
-    return reach_of(circuit.name, rated, circuit.cable_m, points)
-
-
-def reach_of(
-    place: str, rated: tuple[str, float], now_m: float, points: tuple[ReachPoint, ...]
-) -> Reach:
-    """Return the reach that solved points give an appliance; ``rated`` is its name and Uw. [V]"""
-    name, uw_v = rated
+    name, uw_v = (appliance.name, appliance.uw_v) if appliance else (circuit.name, 0.0)
     passes_m = crossing_m(points, uw_v)
     until_m = None if passes_m is None else _below_from_m(points, uw_v)
-    return Reach(place, name, uw_v, now_m, points, passes_m, until_m)
+    return Reach(circuit.name, name, uw_v, circuit.cable_m, points, passes_m, until_m)
 
 
 def _band_at(home: HomeSurge, circuit: SurgeCircuit, length_m: float, assumed: Assumptions) -> Band:
