@@ -19,7 +19,7 @@ WISHES = Wishes(
 )  # fmt: skip
 
 
-def _hard() -> BoardPlan:
+def hard() -> BoardPlan:
     """Return a board whose wishes pull against one another: small circuits beside large ones."""
     ways = [
         circuit(f"c{k}", in_a, modules=1 + k % 2, found_way=(7 * k) % 11 + 1, continuous=k % 3 == 0)
@@ -30,7 +30,7 @@ def _hard() -> BoardPlan:
 
 @pytest.mark.slow
 def test_it_is_legal_and_its_gap_is_told_and_holds() -> None:
-    plan = _hard()
+    plan = hard()
 
     best, given_up = arrange(plan, WISHES), arrange(plan, WISHES, nodes=1)
 
@@ -49,4 +49,4 @@ def test_it_is_legal_and_its_gap_is_told_and_holds() -> None:
 
 @pytest.mark.slow
 def test_the_same_board_is_given_up_in_the_same_place() -> None:
-    assert arrange(_hard(), WISHES, nodes=1) == arrange(_hard(), WISHES, nodes=1)
+    assert arrange(hard(), WISHES, nodes=1) == arrange(hard(), WISHES, nodes=1)

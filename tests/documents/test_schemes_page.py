@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -127,3 +128,25 @@ def test_an_rcd_as_found_is_not_drawn_as_if_its_ways_were_known() -> None:
         found = [row for row in rows(design, variant) if row.device == "rcd"]
         assert found
         assert all("what it feeds was not surveyed" in row.above for row in found)
+
+
+@pytest.mark.slow
+def test_no_point_is_cut_within_a_sentence_and_nothing_counts_no_circuits() -> None:
+    for home in HOMES:
+        page = content(example(home))
+        told = [p for each in page["schemes"] for p in (*each["against"], *each["proved"])]
+        for point in (*told, *page["always"]):
+            assert "…" not in point["said"] + point["do"]
+            assert point["said"].rstrip().endswith(".")
+        assert not [each for each in page["schemes"] if "no circuits" in each["untouched"]]
+
+
+@pytest.mark.slow
+def test_a_home_not_lived_in_yet_names_no_cables() -> None:
+    design = example("semi")
+    fresh = tuple(c.model_copy(update={"existing": False}) for c in design.job.circuits)
+    job = design.job.model_copy(update={"circuits": fresh})
+
+    page = content(replace(design, job=job))
+
+    assert not [each for each in page["schemes"] if "cables" in each["untouched"]]

@@ -176,7 +176,7 @@ def test_a_step_that_is_none_is_told(step: str, said: str, client: Client) -> No
 @pytest.mark.parametrize(
     ("asked", "said"),
     [
-        ("view=inside", "view: found 'inside', expected off, on or line"),
+        ("view=inside", "view: found 'inside', expected off, on, line or wires"),
         ("zoom=120", "zoom: found 120, expected 0, 100, 150, 200 or 300"),
         ("zoom=near", "'near'"),
     ],

@@ -183,20 +183,21 @@ def _holds_each(sums: Iterable[Row], read: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("view", "drawn"), [("off", "board"), ("on", "cover"), ("line", "single-line")]
+    ("view", "drawn"),
+    [("off", "board"), ("on", "cover"), ("line", "single-line"), ("wires", "wiring-diagram")],
 )
 def test_the_board_is_shown_in_three_ways_by_links(view: str, drawn: str, client: Client) -> None:
     text = client.get(f"/jobs/semi/board?view={view}").text
 
     assert re.findall(r'<svg [^>]*\bid="([^"]+)"', text) == [drawn]
     assert re.findall(r'href="\?view=(\w+)#drawing" aria-current', text) == [view]
-    assert re.findall(r'href="\?view=(\w+)#drawing"', text) == ["off", "on", "line"]
+    assert re.findall(r'href="\?view=(\w+)#drawing"', text) == ["off", "on", "line", "wires"]
     # A row leads to its wire from each of them.
     rows_to = re.findall(r'href="([^"#]*)#wire-spd-pe"', text)
     assert rows_to == ["" if view == "off" else "?view=off"]
 
 
-@pytest.mark.parametrize("view", ["off", "on", "line"])
+@pytest.mark.parametrize("view", ["off", "on", "line", "wires"])
 def test_plus_and_minus_lead_through_every_size(view: str, client: Client) -> None:
     least = []
     path: str | None = f"?view={view}&zoom=0#drawing"

@@ -31,7 +31,7 @@ from boardwright.documents.figures import (
     verdict_word,
 )
 from boardwright.documents.marks import caution_svg, gauge, mark_svg, on_paper
-from boardwright.documents.pack_drawings import board, cover, diagram
+from boardwright.documents.pack_drawings import board, connections, cover, diagram
 from boardwright.documents.pack_duty import duty
 from boardwright.documents.pack_labels import householder, labels
 from boardwright.documents.pack_schedules import circuits, demand, readings, spd
@@ -57,6 +57,7 @@ def content(design: Design) -> Content:
         "drawing": board(design),
         "cover": cover(design),
         "diagram": diagram(design),
+        "connections": connections(design),
         "conductors": _conductors(design.chosen),
         "steps": _steps(design.chosen),
         "readings": readings(design),
@@ -210,7 +211,7 @@ def _schemes(design: Design) -> Content:
             [_capital(wish.name), number(wish.weight), number(wish.cost)]
             for wish in design.chosen.arrangement.preferences
         ],
-        "proven": design.chosen.arrangement.proven,
+        "order": design.chosen.arrangement.note,
     }
 
 

@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from boardwright.design import Design
-from boardwright.documents import board_drawing, cover_drawing, single_line
+from boardwright.documents import board_drawing, cover_drawing, single_line, wiring_diagram
 from boardwright.documents.tokens import tokens
 
 Content = dict[str, Any]
@@ -56,12 +56,29 @@ def cover(design: Design) -> Content:
 def diagram(design: Design) -> Content:
     """Return the single-line diagram, full size where it fits."""
     svg = single_line.single_line_svg(design, ink=_print_ink())
+    return _on_one_sheet(
+        svg,
+        "Single-line diagram from the street to each circuit: switchgear, ratings, cable "
+        "sizes, earthing. The schedule of circuits says the same in words.",
+    )
+
+
+def connections(design: Design) -> Content:
+    """Return the wiring diagram, full size where it fits."""
+    svg = wiring_diagram.wiring_diagram_svg(design.chosen, design.job.title, ink=_print_ink())
+    return _on_one_sheet(
+        svg,
+        "Wiring diagram, not to scale: every conductor between its two terminals. The table of "
+        "conductors says the same in words.",
+    )
+
+
+def _on_one_sheet(svg: str, alt: str) -> Content:
     width_mm, height_mm = _millimetres(svg, "width"), _millimetres(svg, "height")
     return {
         "svg": svg,
         "width_mm": width_mm * min(1.0, _DIAGRAM_MM / height_mm),
-        "alt": "Single-line diagram from the street to each circuit: switchgear, ratings, cable "
-        "sizes, earthing. The schedule of circuits says the same in words.",
+        "alt": alt,
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from functools import cache
 from importlib.resources import files
@@ -36,7 +37,7 @@ _ADVICE, _AGAINST, _PROVED, _ALWAYS, _NAMED = 2, 5, 4, 6, 3
 """How many points a part of the page shows, and how many names a point; the rest are counted."""
 
 _LONGEST = 190
-"""Letters of a point; a longer sentence is cut at a clause."""
+"""Letters of a point; what follows its first sentence beyond them is left to the findings."""
 
 _HOURS = {
     Scheme.NEW_BOARD: "new_board",
@@ -181,17 +182,19 @@ def _hours_note() -> str:
 
 def _untouched(variant: Variant, design: Design) -> str:
     """Return what stays as it is, counted from the wiring and the rail."""
-    there = [circuit for circuit in design.job.circuits if circuit.existing]
-    cables = f"the cables of {in_words(len(there), 'circuit')} beyond the board"
+    there = sum(circuit.existing for circuit in design.job.circuits)
+    cables = f"; the cables of {in_words(there, 'circuit')} beyond the board" if there else ""
     if variant.scheme is Scheme.NEW_BOARD:
         tails = any(
             c.begin.terminal.startswith("meter.") and c.origin is Origin.NEW
             for c in variant.wiring.conductors
         )
-        return sentence(f"meter and cut-out{'' if tails else ', the tails'}; {cables}")
+        return sentence(f"meter and cut-out{'' if tails else ', the tails'}{cables}")
     kept = sum(p.item.role is Role.AS_FOUND for p in variant.arrangement.placements)
     devices = in_words(kept, "device") if kept else "every device"
-    return sentence(f"the board as found with {devices} in its place; {cables}")
+    return sentence(
+        f"the board as found with {devices} in {'their' if kept > 1 else 'its'} place{cables}"
+    )
 
 
 def _point(group: Group) -> Content:
@@ -209,9 +212,11 @@ def _point(group: Group) -> Content:
 
 
 def _in_brief(words: str) -> str:
-    """Return words cut at the last clause that fits a point; the findings have them whole."""
-    if len(words) <= _LONGEST:
-        return words
-    kept = words[:_LONGEST]
-    cut = max(kept.rfind("; "), kept.rfind(". "))
-    return f"{kept[: cut if cut > 0 else kept.rfind(' ')].rstrip(' ;.,')} …"
+    """Return as many whole sentences as a point has room for, the first in any case."""
+    first, *further = re.split(r"(?<=\.) (?=[A-Z])", words)
+    kept = first
+    for said in further:
+        if len(kept) + len(said) >= _LONGEST:
+            break
+        kept += f" {said}"
+    return kept

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import inf
 
-from boardwright.board.results import BoardPlan, Role
+from boardwright.board.results import BoardPlan, Role, Scheme
 from boardwright.catalogue.devices import DeviceType
 from boardwright.circuits.division import fuse_ahead_a
 from boardwright.circuits.results import Section
@@ -20,6 +20,8 @@ from boardwright.verification.work import section_device
 @check
 def rccb_not_overloaded(facts: Facts) -> Iterator[Finding]:
     """Find what covers an RCCB: the fuse ahead, or the sum of the devices below (536.4.202)."""
+    if facts.board is not None and facts.board.scheme is not Scheme.NEW_BOARD:
+        return  # The sections are those of a new board: none is fitted where the old one stays.
     for section in facts.plan.sections:
         device = section_device(facts, section)
         rating_a = section.rcd_in_a if device is None else device.in_a

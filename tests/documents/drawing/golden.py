@@ -8,16 +8,18 @@ from __future__ import annotations
 from pathlib import Path
 from types import ModuleType
 
-from boardwright.documents import board_drawing, cover_drawing, single_line
+from boardwright.documents import board_drawing, cover_drawing, single_line, wiring_diagram
 from tests.documents.golden import GOLDEN, example
 
 HOMES = ("semi", "semi-split", "cottage", "flat", "three-phase")
+DIAGRAMS = ("semi", "semi-split", "three-phase")
 COVERS = ("semi", "cottage", "three-phase")
 
 DRAWN = (
     *((home, board_drawing) for home in HOMES),
     *((home, cover_drawing) for home in COVERS),
     *((home, single_line) for home in COVERS),
+    *((home, wiring_diagram) for home in DIAGRAMS),
 )
 """Which drawings of which homes are kept."""
 

@@ -18,6 +18,7 @@ class BarMark:
 
     id: str
     name: str
+    kind: str
     x_mm: float
     y_mm: float
     width_mm: float
@@ -82,6 +83,7 @@ def _bar(bar: Bar, variant: Variant, frame: Frame) -> BarMark:
     return BarMark(
         id=bar.id,
         name=_NAMES.get(bar.conductor, bar.conductor),
+        kind=f"bar {bar.section.upper()}".rstrip(),
         x_mm=bar.x_mm - 1.1,
         y_mm=frame.y(bar.y_mm),
         width_mm=width,

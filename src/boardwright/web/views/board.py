@@ -32,6 +32,7 @@ class BoardView:
     conductors: Conductors
     reasons: tuple[str, ...]
     wishes: tuple[tuple[str, str, str], ...]
+    order: str
     schemes: Schemes
     moving: MovingView
 
@@ -62,6 +63,7 @@ def board_view(saved: Design, view: str, zoom: int, moves: Sequence[Move] = ()) 
             (sentence(wish.name), f"{wish.weight:g}", f"{wish.cost:g}")
             for wish in chosen.arrangement.preferences
         ),
+        order=chosen.arrangement.note,
         schemes=schemes_view(saved),
         moving=moving_view(saved, attempt),
     )

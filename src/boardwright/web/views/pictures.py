@@ -1,4 +1,4 @@
-"""The picture on the board page: cover off, cover on or single line, nearer or farther.
+"""The picture on the board page: cover off, cover on, single line or wiring, nearer or farther.
 
 What is shown and how near stands in the address, so that every choice is a plain link.
 """
@@ -15,6 +15,7 @@ from boardwright.design import Design
 from boardwright.documents.board_drawing import board_svg, page_ink
 from boardwright.documents.cover_drawing import cover_svg, notices
 from boardwright.documents.single_line import single_line_svg
+from boardwright.documents.wiring_diagram import wiring_diagram_svg
 from boardwright.web.drawing import linked, shown, view_of
 
 ZOOMS = (0, 100, 150, 200, 300)
@@ -90,7 +91,7 @@ def picture(design: Design, key: str, zoom: int, moves: Sequence[str] = ()) -> P
     """
     sort = next((each for each in _SORTS if each.key == key), None)
     if sort is None:
-        raise FieldError("view", key, "off, on or line")
+        raise FieldError("view", key, "off, on, line or wires")
     if zoom not in ZOOMS:
         raise FieldError("zoom", zoom, "0, 100, 150, 200 or 300")
     drawing = sort.draw(design)
@@ -129,6 +130,10 @@ def _line(design: Design) -> str:
     return single_line_svg(design, ink=page_ink())
 
 
+def _wires(design: Design) -> str:
+    return wiring_diagram_svg(design.chosen, design.job.title, ink=page_ink())
+
+
 _SORTS = (
     Sort(
         "off",
@@ -154,6 +159,15 @@ _SORTS = (
         "Single-line diagram; pans",
         "From the street to each circuit, one line for all conductors.",
         _line,
+        phone_px_per_mm=3.8,
+        table_px_per_mm=3.6,
+    ),
+    Sort(
+        "wires",
+        "Wiring",
+        "Wiring diagram; pans",
+        "Every conductor between its two terminals, by colour, pattern and number.",
+        _wires,
         phone_px_per_mm=3.8,
         table_px_per_mm=3.6,
     ),
