@@ -6,6 +6,7 @@ import html
 import json
 import re
 import shutil
+import time
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -279,9 +280,13 @@ def test_the_first_page_lists_every_home(client: Client, jobs: Jobs) -> None:
 
 
 def test_a_small_drawing_takes_the_chosen_look(client: Client) -> None:
+    end = time.monotonic() + 60
+    while not client.get("/jobs/semi/card").json()["drawn"] and time.monotonic() < end:
+        time.sleep(0.1)
     drawing = client.get("/jobs/semi/small.svg?look=dark")
 
     assert drawing.headers["content-type"] == "image/svg+xml"
+    assert "data-item" in drawing.text
     assert '<svg data-theme="dark" data-contrast="normal"' in drawing.text
     assert "data-theme=" not in client.get("/jobs/semi/small.svg").text.partition("<style>")[0]
 
@@ -323,5 +328,5 @@ def test_an_empty_folder_says_how_to_begin(folder: Path) -> None:
     (folder / "semi.yaml").unlink()
     text = Client(create_app(homes_of(folder))).get("/").text
 
-    assert headings(text) == ["There is no home here yet."]
-    assert "boardwright new" in text
+    assert headings(text) == ["There is no home here yet. Begin one."]
+    assert 'action="/start/answers"' in text
