@@ -70,7 +70,7 @@ def run(
     if folder and not folder.exists():
         raise FileError(f"{folder}: no such folder or job file.")
     doors = _doors(lan, port)
-    # A design works for a second and more in a thread beside: who asks for less gets its turn sooner.
+    # A design works for a second and more in a thread: who asks for less gets its turn sooner.
     sys.setswitchinterval(_TURN_S)
     store = open_store(place or (place_beside(folder) if folder else None))
     app = create_app(Jobs(store, folder, own_figures), doors.access, cache_folder())
