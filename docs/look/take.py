@@ -53,6 +53,10 @@ PICTURES = (
     ("aftercare", "semi/aftercare", 820, "dark"),
     ("step", "semi/on-site?step={step}", 820, "light"),
     ("step", "semi/on-site?step={step}", 390, "dark"),
+    ("start", "../start", 1440, "light"),
+    ("start", "../start", 390, "dark"),
+    ("history", "semi/history", 820, "light"),
+    ("devices", "../devices", 390, "dark"),
     ("survey", "semi/survey", 390, "light"),
     ("surge", "cottage/surge", 820, "high-light"),
 )
