@@ -18,29 +18,34 @@ from tests.board.exhaustive import every_order, lawful
 
 @pytest.mark.parametrize("seed", range(40))
 def test_the_search_finds_the_cheapest_and_of_equals_the_first(seed: int) -> None:
-    _compare(seed)
+    assert _found(seed) == _best(seed)
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", range(40, 110))
-def test_the_search_finds_the_cheapest_of_hundreds_of_boards(seed: int) -> None:
-    _compare(seed)
+def test_the_search_finds_the_cheapest_of_many_boards(seed: int) -> None:
+    assert _found(seed) == _best(seed)
 
 
-def _compare(seed: int) -> None:
+NONE = (-1, ())
+"""What stands for a board that has no lawful order of all its devices."""
+
+
+def _best(seed: int) -> tuple[float, tuple[int, ...]]:
+    """Return cost and places of the cheapest of all orders, the first of those that cost it."""
     plan, wishes = small_board(seed)
-    priced = [(cost(plan, starts, wishes), starts) for starts in every_order(plan)]
+    return min(((cost(plan, s, wishes), s) for s in every_order(plan)), default=NONE)
 
+
+def _found(seed: int) -> tuple[float, tuple[int, ...]]:
+    """Return cost and places that the search finds; the cost is negative where it is no answer."""
+    plan, wishes = small_board(seed)
     found = arrange(plan, wishes)
-
-    # What the search leaves out cannot stand: there is no lawful order of all.
-    assert bool(found.left_out) is not bool(priced)
-    if priced:
-        paid = sum(wish.cost for wish in found.preferences)
-        assert (paid, starts_of(plan, found)) == min(priced)
-        assert found.proven
-        assert lawful(plan, starts_of(plan, found))
-    assert faults(found) == ()
+    if found.left_out:
+        return NONE
+    starts = starts_of(plan, found)
+    sound = found.proven and lawful(plan, starts) and not faults(found)
+    return sum(wish.cost for wish in found.preferences) if sound else -2.0, starts
 
 
 @pytest.mark.parametrize("seed", range(40))

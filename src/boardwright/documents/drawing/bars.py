@@ -82,8 +82,9 @@ def _bar(bar: Bar, variant: Variant, frame: Frame) -> BarMark:
                 served.append((bar.terminal_x_mm(int(number)), label))
     return BarMark(
         id=bar.id,
-        name=_NAMES.get(bar.conductor, bar.conductor),
-        kind=f"bar {bar.section.upper()}".rstrip(),
+        name=_NAMES.get(bar.conductor, f"Lug of {bar.conductor}"),
+        # A lug is known by the link that ends on it: there is no room for words beside it.
+        kind=f"bar {bar.section.upper()}".rstrip() if bar.conductor in _NAMES else "",
         x_mm=bar.x_mm - 1.1,
         y_mm=frame.y(bar.y_mm),
         width_mm=width,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from boardwright.design import Variant
@@ -54,13 +54,14 @@ class WireMark:
 
 @dataclass(frozen=True, slots=True)
 class EntryMark:
-    """A gland on the enclosure's edge, with the sheath of what passes through."""
+    """A gland on the enclosure's edge, ``below`` on its lower one, with the sheath in it."""
 
     kind: str
     x_mm: float
     width_mm: float
     label: str
     sheaths_mm: tuple[float, ...]
+    below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ def tags(marks: tuple[WireMark, ...], frame: Frame, hand: str) -> tuple[TagMark,
     """Return a tag for each conductor with a step; runs of equal ones share a bracket."""
     placed: list[TagMark] = []
     grouped = _grouped(marks)
-    for name, group in grouped.items():
+    for (name, _), group in grouped.items():
         # What is on the board as found already is no step of the work.
         run = [mark for mark in group if mark.step]
         if len(run) > 1:
@@ -103,18 +104,27 @@ def tags(marks: tuple[WireMark, ...], frame: Frame, hand: str) -> tuple[TagMark,
 
 
 def entries(variant: Variant) -> tuple[EntryMark, ...]:
-    """Return the glands at the top edge: tails, earth, and one a cable."""
-    found: dict[str, list[float]] = {}
+    """Return the glands at the edges: tails, earth, and one a cable."""
+    found: dict[tuple[str, bool], list[float]] = {}
     for conductor in variant.wiring.conductors:
         for end, point in (
             (conductor.begin, conductor.path[:1]),
             (conductor.end, conductor.path[-1:]),
         ):
             if point and not _inside(end, variant):
-                found.setdefault(_entry_name(end), []).append(point[0][0])
-    centres = sorted(_centre(xs) for name, xs in found.items() if name.startswith("cable-"))
-    room = min((b - a for a, b in pairwise(centres)), default=_CABLE_MM)
-    return tuple(_entry(name, sorted(xs), room) for name, xs in sorted(found.items()))
+                x, y, _ = point[0]
+                below = y < min(rail.y_mm for rail in variant.arrangement.enclosure.rails)
+                found.setdefault((_entry_name(end), below), []).append(x)
+    marks: list[EntryMark] = []
+    for edge in (False, True):
+        there = {name: xs for (name, below), xs in found.items() if below is edge}
+        centres = sorted(_centre(xs) for name, xs in there.items() if name.startswith("cable-"))
+        room = min((b - a for a, b in pairwise(centres)), default=_CABLE_MM)
+        marks += [
+            replace(_entry(name, sorted(xs), room), below=edge)
+            for name, xs in sorted(there.items())
+        ]
+    return tuple(marks)
 
 
 def _wire(conductor: Conductor, variant: Variant, frame: Frame) -> WireMark:
@@ -152,10 +162,12 @@ def _screws(conductor: Conductor, variant: Variant, frame: Frame) -> Iterator[Fl
             yield frame.flat(bars[place].terminal_x_mm(int(name)), bars[place].y_mm)
 
 
-def _grouped(marks: Iterable[WireMark]) -> dict[str, list[WireMark]]:
-    grouped: dict[str, list[WireMark]] = {}
+def _grouped(marks: Iterable[WireMark]) -> dict[tuple[str, float], list[WireMark]]:
+    """Return the conductors of each run by its name and the height of the row that they leave."""
+    grouped: dict[tuple[str, float], list[WireMark]] = {}
     for mark in marks:
-        grouped.setdefault(mark.group or mark.id, []).append(mark)
+        row_mm = mark.ends[0][1] if mark.group and mark.ends else 0.0
+        grouped.setdefault((mark.group or mark.id, row_mm), []).append(mark)
     return grouped
 
 
