@@ -122,10 +122,33 @@ def test_two_devices_that_disagree_are_both_shown(own: Jobs, client: Client) -> 
     assert "0.31 Ω" in said
     assert "0.37 Ω Kim" in said
 
+    # The field stands empty: going on without an answer takes neither of them back.
+    _post(client, RING, {"r1_ohm": ""})
+    assert "do not agree" in client.get(f"/jobs/semi/test/{RING}").text
+
     _post(client, RING, {"r1_ohm": "0.32"})
     text = client.get(f"/jobs/semi/test/{RING}").text
     assert "do not agree" not in text
     assert 'value="0.32"' in _reading(text, "r1_ohm")
+
+
+def test_events_of_another_form_do_no_harm(own: Jobs, client: Client) -> None:
+    odd = [True, [1], {"over": "x"}, {"over": True}, {"a": 1}, "maybe", 1e308, -5, "", "yes"]
+    at = datetime(2026, 11, 25, 14, tzinfo=UTC)
+    subject = f"circuits.{RING}.r1_ohm"
+    own.store.add_events(
+        "semi",
+        [
+            Event(f"e{n}", "reading", subject, value, "x", at, f"d{n}")
+            for n, value in enumerate(odd)
+        ],
+    )
+
+    answered = client.get(f"/jobs/semi/test/{RING}")
+
+    assert answered.status_code == 200
+    assert "No readings fail" not in words(answered.text)
+    assert client.get("/jobs/semi/test").status_code == 200
 
 
 def test_a_reading_can_be_taken_back(client: Client) -> None:

@@ -311,6 +311,17 @@ def test_two_answers_to_one_question_are_both_kept(own: Jobs, client: Client) ->
     assert {(c.mine, c.theirs) for c in conflict.clashes} == {(0.4, 0.3)}
 
 
+@pytest.mark.parametrize(
+    "do",
+    ["copy:foo", "up:circuits.foo", "add:new", "remove:", "remove:circuits", "add:supply", "x"],
+)
+def test_only_what_a_button_of_the_screen_does_is_done(do: str, own: Jobs, client: Client) -> None:
+    answered = _post(client, "circuits", {}, do)
+
+    assert answered.status_code == 422
+    assert own.version("semi").number == 1
+
+
 def test_a_screen_that_is_none_is_refused_in_a_sentence(client: Client) -> None:
     answered = client.get("/jobs/semi/survey/cellar")
 

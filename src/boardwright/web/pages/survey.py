@@ -22,10 +22,9 @@ from boardwright.web.jobs import Jobs
 from boardwright.web.page import Page, render
 from boardwright.web.reach import Homes
 from boardwright.web.stamps import stamped
-from boardwright.web.views.fields import Field
 from boardwright.web.views.findings import stops
 from boardwright.web.views.photos import photos_of
-from boardwright.web.views.survey import Typed, survey_view
+from boardwright.web.views.survey import SurveyView, Typed, survey_view
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 
@@ -68,7 +67,7 @@ def answered(
     shown = survey_view(job, jobs.edition(job), key)
     try:
         edits = list(changed(shown.fields, sent))
-        asked, goes_to = _asked(str(form.get("do", "go")), job, shown.fields, sent)
+        asked, goes_to = _asked(str(form.get("do", "go")), job, shown, sent)
         kept = _kept(request, job_id, [*edits, *asked], base, jobs)
     except BoardwrightError as error:
         found = error.errors if isinstance(error, InputErrors) else (error,)
@@ -86,12 +85,14 @@ def _address(goes_to: str, form: FormData, key: str) -> str:
     return safe if safe == "design" else f"survey/{quote(safe)}"
 
 
-def _asked(do: str, job: Job, fields: tuple[Field, ...], sent: Sent) -> tuple[list[Edit], str]:
+def _asked(do: str, job: Job, shown: SurveyView, sent: Sent) -> tuple[list[Edit], str]:
     """Return the edits that the pressed button asks for, and the screen it leads to."""
     verb, _, path = do.partition(":")
+    if do not in _offered(shown):
+        raise FieldError("do", do, "what a button of this screen does")
     match verb:
         case "add":
-            own = [field for field in fields if field.path.startswith(f"{path}.")]
+            own = [field for field in shown.fields if field.path.startswith(f"{path}.")]
             edits, made = parts.added(job, path, began(own, path, sent))
             return edits, made if _has_screen(made) else _HERE
         case "copy":
@@ -104,6 +105,16 @@ def _asked(do: str, job: Job, fields: tuple[Field, ...], sent: Sent) -> tuple[li
             return [], _HERE
         case _:
             return [], ""
+
+
+def _offered(shown: SurveyView) -> frozenset[str]:
+    """Return what the buttons of a screen do."""
+    offered = {"go", "stay"}
+    for group in shown.groups:
+        named = (("add", group.at), ("remove", group.removes), ("copy", group.copies))
+        offered |= {f"{verb}:{path}" for verb, path in named if path}
+        offered |= {f"{verb}:{e.key}" for e in group.links if e.moves for verb in ("up", "down")}
+    return frozenset(offered)
 
 
 def _has_screen(path: str) -> bool:

@@ -10,13 +10,12 @@ from fastapi import APIRouter, Depends, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.datastructures import FormData
 
-from boardwright.store.events import Event, standing
 from boardwright.verification.limits import Limit
 from boardwright.web.entered import event_of, form_of, seen_in
 from boardwright.web.jobs import Jobs
 from boardwright.web.page import Page, render
 from boardwright.web.reach import Homes
-from boardwright.web.views.readings import KIND, limits_of, readings_view, shown_value, subject_of
+from boardwright.web.views.readings import KIND, limits_of, readings_view, standing_text, subject_of
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 
@@ -49,7 +48,8 @@ def taken(
     job = jobs.load(job_id)
     readings_view(job, jobs.edition(job), (), key, {})
     limits = limits_of(job, jobs.edition(job), key)
-    before = _before(jobs.store.events(job_id, 0), key, limits)
+    events = jobs.store.events(job_id, 0)
+    before = {each.reading: standing_text(events, subject_of(key, each.reading)) for each in limits}
     typed = {each.reading: str(form.get(each.reading, "")).strip() for each in limits}
     values: dict[str, Any] = {}
     wrong: dict[str, str] = {}
@@ -64,12 +64,12 @@ def taken(
             values[limit.reading] = value
     if wrong:
         return _shown(request, job_id, key, jobs, wrong)
-    events = [
+    new = [
         event_of(request, KIND, subject_of(key, name), value, seen=seen_in(form), now=jobs.now())
         for name, value in values.items()
     ]
-    if events:
-        jobs.store.add_events(job_id, events)
+    if new:
+        jobs.store.add_events(job_id, new)
     ahead = str(form.get("ahead", ""))
     known = re.fullmatch(r"[a-z0-9._-]+", ahead) is not None
     return RedirectResponse(f"/jobs/{job_id}/{f'test/{ahead}' if known else 'handover'}", 303)
@@ -91,12 +91,6 @@ def value_of(limit: Limit, text: str) -> tuple[Any, str]:
         f"{limit.label}: {text} {limit.unit} cannot be kept. Enter a number from 0, or > and the "
         f"end of the meter's range.{point}"
     )
-
-
-def _before(events: tuple[Event, ...], key: str, limits: tuple[Limit, ...]) -> Mapping[str, str]:
-    stands = standing(events)
-    found = {each.reading: stands.get((KIND, subject_of(key, each.reading)), ()) for each in limits}
-    return {name: shown_value(own[-1].value) if own else "" for name, own in found.items()}
 
 
 def _shown(

@@ -21,6 +21,8 @@ KIND = "reading"
 """The kind of event that a reading after the work is; before the work it is a field of the job."""
 
 _LIVE = ".live"
+_MOST = 1e6
+"""No instrument of the trade shows more, in any unit of a reading."""
 _DEAD_FIRST = (
     "Dead tests.",
     "Isolate, lock off, prove dead. Take the SPD off before insulation is read.",
@@ -189,15 +191,25 @@ def _answer(order: Sequence[str], found: HomeLimits, stands: Standing) -> str:
 
 
 def _values(stands: Standing, subject: str) -> tuple[Event, ...]:
-    """Return what stands of a reading; one that was taken back does not."""
-    return tuple(e for e in stands.get((KIND, subject), ()) if e.value is not None)
+    """Return what stands of a reading; one taken back does not, nor what no form would send."""
+    return tuple(e for e in stands.get((KIND, subject), ()) if _is_reading(e.value))
+
+
+def _is_reading(value: Any) -> bool:  # noqa: ANN401 - any value of an event
+    if isinstance(value, dict):
+        over = value.get("over")
+        return isinstance(over, int | float) and _is_reading(over)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return isinstance(value, str) and value in {"yes", "no"}
+    return 0 <= value <= _MOST
 
 
 def _row(
     base: str, limit: Limit, found: HomeLimits, stands: Standing, wrong: Mapping[str, str]
 ) -> Row:
     subject = subject_of(base, limit.reading)
-    events = _values(stands, subject)
+    stand = _values(stands, subject)
+    events = tuple(event for event in stand if counted(limit, event.value) is not None)
     distinct = {json.dumps(event.value) for event in events}
     value = events[-1].value if events else None
     verdict, bound = _judged(base, limit, value, found, stands)
@@ -236,14 +248,21 @@ def shown_value(value: Any) -> str:  # noqa: ANN401 - any value of an event
         return f">{float(value.get('over', 0)):g}"
     if isinstance(value, bool) or value is None:
         return ""
-    return f"{value:g}" if isinstance(value, int | float) else str(value)
+    return f"{value:.9g}" if isinstance(value, int | float) else str(value)
+
+
+def standing_text(events: Sequence[Event], subject: str) -> str:
+    """Return what stands in a reading's field: nothing where devices disagree."""
+    values = [event.value for event in _values(standing(events), subject)]
+    distinct = {json.dumps(value) for value in values}
+    return shown_value(values[-1]) if len(distinct) == 1 else ""
 
 
 def counted(limit: Limit, value: Any) -> float | str | None:  # noqa: ANN401 - as above
     """Return what a value counts as, or nothing where it is none."""
     if isinstance(value, dict) and isinstance(value.get("over"), int | float):
         return over_range(limit, float(value["over"]))
-    if isinstance(value, bool) or value is None:
+    if isinstance(value, bool) or value is None or isinstance(value, str) is not limit.seen:
         return None
     return float(value) if isinstance(value, int | float) else str(value)
 
@@ -325,5 +344,6 @@ __all__ = [
     "limits_of",
     "readings_view",
     "shown_value",
+    "standing_text",
     "subject_of",
 ]
