@@ -13,6 +13,7 @@ from boardwright.web.pages import (
     homes,
     offline,
     papers,
+    readings_file,
     site,
     start,
     surge,
@@ -36,6 +37,7 @@ for part in (
     surge,
     site,
     test,
+    readings_file,
     papers,
 ):
     router.include_router(part.pages)

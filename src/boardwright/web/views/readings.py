@@ -57,6 +57,7 @@ class Row:
     gauge: Finding | None
     data: str
     wrong: str = ""
+    now: Told | None = None
 
     @property
     def open(self) -> bool:
@@ -127,6 +128,28 @@ def readings_view(
         next_title=_after(job, ahead),
         seen=max((event.number for event in events), default=0),
     )
+
+
+def every_reading(job: Job, edition: Edition, events: Sequence[Event]) -> Iterator[tuple[str, ...]]:
+    """Yield place, reading, symbol, value, unit, verdict, limit, source, who and when.
+
+    Raises
+    ------
+    BoardwrightError
+        The answers make no circuits.
+    """
+    found = home_limits(job, edition)
+    stands = standing(events)
+    for base in ("origin", *found.circuits):
+        for limit in _limits(found, base):
+            row = _row(base, limit, found, stands, {})
+            told = row.told or ((row.now,) if row.now else ())
+            for each in told or (Told("", "", ""),):
+                value = each.value.partition(" ")[0]
+                where = " · ".join(words for words, _ in row.sources)
+                named = (_name(job, base), limit.label, limit.symbol, value, limit.unit)
+                said = "not agreed" if row.told else row.word
+                yield (*named, said, row.says, where, each.who, each.at)
 
 
 def subject_of(key: str, reading: str) -> str:
@@ -227,6 +250,7 @@ def _row(
         gauge=_gauge(limit, value, verdict, bound),
         data=json.dumps(limit_json(limit)),
         wrong=wrong.get(limit.reading, ""),
+        now=_told(events[-1], limit) if events else None,
     )
 
 
@@ -341,6 +365,7 @@ __all__ = [
     "KIND",
     "ReadingsView",
     "counted",
+    "every_reading",
     "limits_of",
     "readings_view",
     "shown_value",
