@@ -61,7 +61,7 @@ def test_everything_of_a_board_is_more_than_its_legs_show() -> None:
     assert RepeatedSurge(house.network, everything(house.network), END_S).kernel == "general"
 
 
-def test_short_steps_after_a_spark_are_enough() -> None:
+def test_short_steps_around_a_spark_are_enough() -> None:
     worst = 0.0
     for seed in (1200, 1203, 1211):
         house = home_house(seed, load_assumptions())
@@ -70,8 +70,8 @@ def test_short_steps_after_a_spark_are_enough() -> None:
         exact = RepeatedSurge(house.network, Watch(house.places), END_S, rule=UNTIRING).solve()
         worst = max(worst, float(np.abs(quick.volts / exact.volts - 1).max()))
 
-    # docs/surge.md states 0.6 % for the quick setting.
-    assert worst < 0.006
+    # docs/surge.md states 0.28 % for 95 homes in 100 at the quick setting.
+    assert worst < 0.0028
 
 
 def test_energy_is_found_again_across_a_spark() -> None:

@@ -38,16 +38,16 @@ class StepRule:
     shortest_s
         The shortest step; a cable too quick for it is lumped. [s]
     after_spark_s
-        The longest step after a gap sparks over. Its spark leaves a front of no length
-        at all, and the ringing of the last metres of lead after it decides a peak. [s]
+        The longest step around a gap's spark, which leaves a front of no length at all:
+        the ringing of the last metres of lead after it decides a peak. [s]
     ringing_s
-        How long after the spark that is so. [s]
+        How long that is so, from the start or from a spark after that. [s]
     """
 
     longest_s: float
     shortest_s: float
     after_spark_s: float
-    ringing_s: float = 5e-6
+    ringing_s: float = 12e-6
 
     @property
     def lump_below_s(self) -> float:
@@ -59,9 +59,9 @@ class StepRule:
 _LEAST_STEPS = 2
 
 STEP_RULES = {
-    Accuracy.QUICK: StepRule(10e-9, 5e-9, 1.25e-9, 4e-6),
-    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9),
-    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 10e-6),
+    Accuracy.QUICK: StepRule(10e-9, 5e-9, 1.25e-9, 5e-6),
+    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9, 12e-6),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 12e-6),
 }
 
 

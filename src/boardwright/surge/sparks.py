@@ -1,9 +1,9 @@
-"""A run with gaps: short steps for a while after each spark, long ones for the rest.
+"""A run with gaps: short steps at the start and after a later spark, long ones for the rest.
 
 A spark leaves a front of no length, and what rings after it is quicker than anything
-before. The long step ends before the spark; the same network goes on in short ones from
-there, waves on their way put between their samples; and what stands at the end of that
-goes back into the long step.
+before. The network goes on in short steps, waves on their way put between their samples,
+and what stands at the end of that goes back into the long step; if a gap is still to spark
+over then, the long step ends before it.
 """
 
 from __future__ import annotations
@@ -38,7 +38,8 @@ def run_through(ready: Prepared, out: Run, drive: Array, steps: int) -> tuple[St
     tables, after = ready.tables, ready.after_spark
     start(tables, out, drive)
     stretches: list[Stretch] = []
-    taken = run(tables, out, drive, 2, steps, _STOP)
+    # The moment of the spark decides what follows: the way up to it is walked in short steps.
+    taken = 1 if after is not None else run(tables, out, drive, 2, steps, _STOP)
     while taken < steps and after is not None:
         parts = round(tables.step_s / after.step_s)
         last = min(steps, taken + round(ready.rule.ringing_s / tables.step_s))
