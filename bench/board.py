@@ -45,11 +45,23 @@ def _fitting(rails: tuple[int, ...], seed: int) -> BoardPlan:
     return board([SWITCH, BACKUP, SPD, *kept], where)
 
 
+def pulling(plan: BoardPlan, seed: int) -> Wishes:
+    """Return wishes that pull against one another: three groups together, three apart."""
+    drawn = random.Random(seed)
+    names = [item.circuit_id for item in plan.items if item.circuit_id]
+    together, apart = (
+        tuple(tuple(drawn.sample(names, drawn.choice((2, 3, 4)))) for _ in range(3))
+        for _ in range(2)
+    )
+    return Wishes(keep_together=together, keep_apart=apart)
+
+
 def measure() -> list[Ratio]:
     """Time boards of a home, of 24 ways, of two and of three rails, each proven."""
     small = board([SWITCH, BACKUP, SPD, *circuits(4, 1)])
     home = board([SWITCH, BACKUP, SPD, *circuits(9, 2)])
     ways_24 = _fitting((26,), 3)
+    large = _fitting((18, 18, 18), 5)
     wishes = Wishes()
     every = compare(
         {"seven devices": lambda: arrange(small, wishes)},
@@ -61,7 +73,8 @@ def measure() -> list[Ratio]:
             "nine circuits": lambda: arrange(home, wishes),
             "24 ways": lambda: arrange(ways_24, wishes),
             "two rails of 18": lambda: arrange(_fitting((18, 18), 4), wishes),
-            "three rails of 18": lambda: arrange(_fitting((18, 18, 18), 5), wishes),
+            "three rails of 18": lambda: arrange(large, wishes),
+            "three rails, many wishes": lambda: arrange(large, pulling(large, 5)),
         },
         reference="CP-SAT, nine circuits",
         work=lambda: least_cost(home, wishes),

@@ -80,8 +80,9 @@ def solve(problem: Problem, nodes: int) -> Answer:
         return Answer((), proven=True, gap=0.0)
     like = merged(problem)
     program, cells = _written(like.problem)
-    # A node of a large program takes longer: of equal work there are fewer.
-    scaled = max(1, nodes * EQUALS_COLUMN_LIMIT // max(EQUALS_COLUMN_LIMIT, len(program.cost)))
+    # A node takes longer the larger the program, by more than in proportion: equal work is fewer.
+    share = min(1.0, EQUALS_COLUMN_LIMIT / len(program.cost))
+    scaled = max(1, round(nodes * share**2))
     best, proven, gap = _run(program, program.cost, nodes=scaled)
     if best is None and not proven:
         # Given up before any order was found: a lawful one is better than a device left out.
