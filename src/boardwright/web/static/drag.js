@@ -231,3 +231,5 @@ document.addEventListener("refreshed", () => {
 });
 dress();
 seeChanges();
+// An address may hold moves already.
+if (query().has("move")) band(asked);
