@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from boardwright.catalogue.load import load_catalogue
 from boardwright.circuits.judged import judged
 from boardwright.circuits.plan import plan_circuits
 from boardwright.circuits.results import CircuitPlan, CircuitResult
@@ -19,6 +18,7 @@ from boardwright.job.job import Job
 from boardwright.spd.need import surge_need
 from boardwright.standards.edition import Edition
 from boardwright.web.views.findings import Panel, panel
+from boardwright.web.views.lists import on_offer
 from boardwright.web.views.stop import Stop
 
 _BESIDE = {
@@ -73,7 +73,7 @@ def decided(job: Job, edition: Edition, stop: Stop) -> Decided:
     figures: tuple[tuple[str, str], ...] = ()
     sentences: tuple[str, ...] = ()
     try:
-        plan = plan_circuits(job, load_catalogue(), edition)
+        plan = plan_circuits(job, on_offer(), edition)
     except FieldError as error:
         wrong[error.path] = f"Enter {error.expected}. {error.remedy}".strip()
     except BoardwrightError as error:
@@ -96,7 +96,7 @@ def decided(job: Job, edition: Edition, stop: Stop) -> Decided:
 def _circuit_findings(
     job: Job, edition: Edition, plan: CircuitPlan, circuit_id: str
 ) -> tuple[Finding, ...]:
-    site = Site(job, plan.origin, load_catalogue(), edition)
+    site = Site(job, plan.origin, on_offer(), edition)
     return judged(job.circuit(circuit_id), plan.circuit(circuit_id), site)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from boardwright.catalogue.load import load_catalogue
 from boardwright.circuits.plan import plan_circuits
 from boardwright.core.findings import Rule, Sense
 from boardwright.documents.figures import quantity, source
@@ -21,6 +20,7 @@ from boardwright.verification.limits import (
     circuit_limits,
     origin_limits,
 )
+from boardwright.web.views.lists import on_offer
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ def home_limits(job: Job, edition: Edition) -> HomeLimits:
     BoardwrightError
         The answers make no circuits, as a size that no table has.
     """
-    plan = plan_circuits(job, load_catalogue(), edition)
+    plan = plan_circuits(job, on_offer(), edition)
     circuits = {c.id: circuit_limits(c, plan, edition) for c in job.circuits}
     return HomeLimits(origin_limits(job, edition), circuits)
 

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from functools import cache
 
+from boardwright.catalogue.catalogue import Catalogue
 from boardwright.catalogue.load import load_catalogue
 from boardwright.job.job import Job
 from boardwright.standards.load import editions, load_edition
 from boardwright.web.views.fields import Choice, Lists
+
+
+@cache
+def on_offer() -> Catalogue:
+    """Return the shipped catalogue, read once."""
+    return load_catalogue()
 
 
 def lists_of(job: Job) -> Lists:
@@ -18,7 +25,7 @@ def lists_of(job: Job) -> Lists:
 
 @cache
 def _shelf() -> Lists:
-    catalogue = load_catalogue()
+    catalogue = on_offer()
     units = [catalogue.enclosures[name] for name in catalogue.units]
     spds = [catalogue.devices[name] for name in catalogue.spds]
     makers = sorted({unit.maker for unit in units})
@@ -34,4 +41,4 @@ def _shelf() -> Lists:
     }
 
 
-__all__ = ["lists_of"]
+__all__ = ["lists_of", "on_offer"]

@@ -112,17 +112,21 @@ def readings_view(
     if key not in order:
         raise FieldError("circuit", key, f"a circuit of this home, as {', '.join(order[1:4])}")
     base, live = key.removesuffix(_LIVE), key.endswith(_LIVE)
-    rows = tuple(_row(base, limit, found, stands, wrong) for limit in _limits(found, base))
+    every = {
+        place: tuple(_row(place, limit, found, stands, wrong) for limit in _limits(found, place))
+        for place in ("origin", *found.circuits)
+    }
+    rows = every[base]
     at = order.index(key)
     ahead = order[at + 1] if at + 1 < len(order) else ""
     return ReadingsView(
         key=key,
         title=_name(job, base),
         live=live,
-        answer=_answer(order, found, stands),
+        answer=_answer(every),
         rows=tuple(row for row in rows if row.limit.live is live),
         others=tuple(row for row in rows if row.limit.live is not live),
-        places=tuple(_places(job, found, stands, base, live=live)),
+        places=tuple(_places(job, every, base, live=live)),
         caution=_LIVE_FIRST if live else _DEAD_FIRST,
         next_key=ahead,
         next_title=_after(job, ahead),
@@ -203,9 +207,8 @@ def _after(job: Job, key: str) -> str:
     return f"{name}, live" if key.endswith(_LIVE) else name
 
 
-def _answer(order: Sequence[str], found: HomeLimits, stands: Standing) -> str:
-    bases = dict.fromkeys(key.removesuffix(_LIVE) for key in order)
-    rows = [_row(base, each, found, stands, {}) for base in bases for each in _limits(found, base)]
+def _answer(every: Mapping[str, Sequence[Row]]) -> str:
+    rows = [row for own in every.values() for row in own]
     failed = sum(row.verdict is Verdict.FAIL for row in rows)
     left = sum(not row.value for row in rows)
     outside = f"{in_words(failed, 'reading fails', 'readings fail')}, " if failed else ""
@@ -344,10 +347,9 @@ def _gauge(
 
 
 def _places(
-    job: Job, found: HomeLimits, stands: Standing, now: str, *, live: bool
+    job: Job, every: Mapping[str, Sequence[Row]], now: str, *, live: bool
 ) -> Iterator[Place]:
-    for base in ("origin", *(circuit.id for circuit in job.circuits)):
-        rows = tuple(_row(base, limit, found, stands, {}) for limit in _limits(found, base))
+    for base, rows in every.items():
         own = [row for row in rows if row.limit.live is live]
         verdicts = [row.verdict for row in rows if row.verdict is not None]
         yield Place(

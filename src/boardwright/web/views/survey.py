@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from boardwright.core.errors import FieldError
@@ -25,6 +25,10 @@ _CAUTIONS = {
     "board": ("Live parts behind the cover.", "Isolate, lock off, prove dead before it comes off."),
     ".readings": ("Dead first.", "Isolate, lock off, prove dead. Zs and leakage alone are live."),
 }
+
+
+Asked = Mapping[str, tuple[Group, ...]]
+"""What every screen of the walk asks, by its key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +90,14 @@ def survey_view(job: Job, edition: Edition, key: str, typed: Typed | None = None
     at = place(walk, key)
     stop = walk[at]
     found = decided(job, edition, stop)
+    asked = {each.key: groups(each, job) for each in walk}
     ahead = walk[at + 1] if at + 1 < len(walk) else None
     return SurveyView(
         key=stop.key,
         title=stop.title,
-        answer=_answer(job),
-        groups=tuple(_noted(group, found, typed) for group in groups(stop, job)),
-        sections=tuple(_sections(job, stop)),
+        answer=_answer(asked),
+        groups=tuple(_noted(group, found, typed) for group in asked[stop.key]),
+        sections=tuple(_sections(walk, asked, stop)),
         caution=_caution(stop),
         parts=_parts(stop),
         next_key=ahead.key if ahead else "",
@@ -116,8 +121,8 @@ def place(walk: tuple[Stop, ...], key: str) -> int:
     return keys.index(key)
 
 
-def _answer(job: Job) -> str:
-    fields = [field for stop in stops(job) for g in groups(stop, job) for field in g.fields]
+def _answer(asked: Asked) -> str:
+    fields = [field for own in asked.values() for group in own for field in group.fields]
     unknown = sum(field.state == UNKNOWN for field in fields)
     assumed = sum(field.state == ASSUMED for field in fields)
     if not unknown and not assumed:
@@ -125,11 +130,10 @@ def _answer(job: Job) -> str:
     return f"{sentence(in_words(unknown, 'answer')).rstrip('.')} not known yet, {assumed} assumed."
 
 
-def _sections(job: Job, now: Stop) -> Iterator[SectionLink]:
-    walk = stops(job)
+def _sections(walk: Sequence[Stop], asked: Asked, now: Stop) -> Iterator[SectionLink]:
     for key, title in SECTIONS:
         own = [stop for stop in walk if stop.section == key]
-        fields = [field for stop in own for g in groups(stop, job) for field in g.fields]
+        fields = [field for stop in own for g in asked[stop.key] for field in g.fields]
         here = now.section == key
         screens = tuple(
             (stop.key, stop.title, stop.listed == now.listed)
