@@ -128,7 +128,9 @@ export async function workOut(edits = [], then = refresh) {
   clearTimeout(shown);
   if (bar) bar.hidden = true;
   if (said.state === "done") return then();
-  say(said.state === "stopped" ? "Stopped: the figures are of the version before" : said.error);
+  // What stands on the page is of the version before; a load of the page works it out after all.
+  if (said.state === "stopped") say("Stopped, figures as before: work them out", location.href);
+  else say(said.error);
   return false;
 }
 
