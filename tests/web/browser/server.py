@@ -11,7 +11,7 @@ from pathlib import Path
 import httpx
 
 ROOT = Path(__file__).parents[3]
-PATIENCE_S = 30.0
+PATIENCE_S = 120.0
 
 
 class Server:

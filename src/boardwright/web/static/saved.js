@@ -18,11 +18,15 @@ function since(when) {
 
 function words(state) {
   if (state.waiting) return `${state.waiting} waiting to send`;
-  if (state.refused) return `${state.refused} not saved`;
+  const unsaved = Math.max(state.refused, document.querySelectorAll(".unsaved").length);
+  if (unsaved) return `${unsaved} not saved`;
   return last ? `Saved ${last}` : "";
 }
 
-export function show(state) {
+let now = { waiting: 0, refused: 0 };
+
+export function show(state = now) {
+  now = state;
   if (!place) return;
   if (clash) {
     const link = document.createElement("a");
@@ -32,7 +36,7 @@ export function show(state) {
   } else if (place.textContent !== words(state)) {
     place.textContent = words(state);
   }
-  place.classList.toggle("waits", Boolean(state.waiting || state.refused || clash));
+  place.classList.toggle("waits", Boolean(clash) || /^\d/.test(place.textContent));
 }
 
 watch((state, news) => {

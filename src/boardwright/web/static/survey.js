@@ -3,7 +3,7 @@
 
 import { enqueue, flush, waiting, watch } from "./queue.js";
 import { problem, typedOf, valueOf } from "./answers.js";
-import "./saved.js";
+import { show as showSaved } from "./saved.js";
 import "./keep.js";
 import "./photos.js";
 
@@ -48,6 +48,8 @@ function says(field, text) {
   wrong.append(Object.assign(document.createElement("span"), { textContent: text }));
   place.replaceChildren(...(text ? [wrong] : []));
   field.classList.toggle("wrong", Boolean(text));
+  field.classList.toggle("unsaved", Boolean(text));
+  showSaved();
   const input = field.querySelector("input[type=text], textarea");
   if (!input) return;
   input.setAttribute("aria-describedby", place.id);
