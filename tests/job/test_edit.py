@@ -63,7 +63,7 @@ def test_a_value_that_was_typed_over_is_no_longer_assumed() -> None:
         ("", 1, "a key of this section"),
         ("circuits.porch.name", "Porch", "circuits.porch.cable: found nothing"),
         ("circuits", None, "circuits"),
-        ("circuits.shower.room", "bell\a", "circuits.shower.room: found"),
+        ("circuits.shower.room", "bell\a", "circuits.shower.room: .* signs that can be seen"),
     ],
 )
 def test_what_cannot_be_set_is_told(path: str, value: object, said: str) -> None:

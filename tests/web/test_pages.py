@@ -292,7 +292,7 @@ def test_a_small_drawing_takes_the_chosen_look(client: Client) -> None:
 
 
 def test_survey_tells_known_assumed_and_unknown_apart(client: Client, jobs: Jobs) -> None:
-    states = {}
+    states: dict[str, tuple[str, str]] = {}
     for key in ("supply", "earthing", "circuits"):
         text = client.get(f"/jobs/semi/survey/{key}").text
         states |= {

@@ -89,6 +89,8 @@ def _said(detail: ErrorDetails, data: object, schema: Schema) -> list[tuple[Loc,
     if detail["type"] == "missing":
         return [(loc, _missing(path, str(loc[-1]), here))]
     value = detail["input"]
+    if detail["type"] == "signs":
+        return [(loc, FieldError(path, found(value), "signs that can be seen on paper"))]
     if detail["type"] == "too_short" and len(value) >= detail["ctx"]["min_length"]:
         # Its items were wrong, each with an error of its own, so none was left to count.
         return []
