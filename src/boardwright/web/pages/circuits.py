@@ -79,7 +79,7 @@ def _saved(
     if edits:
         stamp = stamped(request, why, jobs.now())
         if isinstance(jobs.change(job_id, edits, base=base, stamp=stamp), Conflict):
-            return RedirectResponse(f"/jobs/{job_id}/conflicts", 303)
+            return RedirectResponse(f"/jobs/{job_id}/versions", 303)
     return RedirectResponse(f"/jobs/{job_id}/design#circuits", 303)
 
 

@@ -48,7 +48,7 @@ export function saved(said) {
 
 /** What could not be merged: both texts are kept, and someone chooses. */
 export function clash() {
-  say("Two versions: choose", `/jobs/${job}/conflicts`);
+  say("Two versions: choose", `/jobs/${job}/versions`);
 }
 
 /** Put what the server now shows into the parts of this page that differ from it. */
