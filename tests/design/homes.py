@@ -234,10 +234,23 @@ class _Draw:
             device["way"] = free
             free += width + self.random.choice((0, 0, 0, 1))
             device.pop("circuit", None)
+            device.pop("feeds", None)
             if existing and device["kind"] in {"MCB", "RCBO", "fuse"}:
                 device["circuit"] = existing.pop(0)
             devices.append(device)
+        self._fed(devices)
         board["devices"] = devices
+
+    def _fed(self, devices: list[dict[str, Any]]) -> None:
+        """Say of each RCCB, or leave open, that it feeds what stands between it and the next."""
+        behind: list[int] = []
+        for device in reversed(devices):
+            if device["kind"] == "RCCB":
+                if behind and self.random.random() < self.answered:
+                    device["feeds"] = sorted(behind)
+                behind = []
+            elif device["kind"] in {"MCB", "fuse"}:
+                behind.append(device["way"])
 
     def _more(self, existing: list[str], ways: int) -> list[dict[str, Any]]:
         """Draw a device for each circuit as found, as far as half of the ways or all of them."""

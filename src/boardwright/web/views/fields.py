@@ -42,8 +42,9 @@ class Field:
     """One field of a form.
 
     ``kind`` is number, choice, text, ways or groups; ``value`` is what stands in it, as typed.
-    ``blank`` is what an answer that nobody knows is saved as: nothing, or the word that says so; where the
-    design cannot go on without a figure, ``must`` is true and the value is kept as assumed.
+    ``blank`` is what an answer that nobody knows is saved as: nothing, or the word that says
+    so; where the design cannot go on without a figure, ``must`` is true and the value is kept
+    as assumed.
     """
 
     path: str
