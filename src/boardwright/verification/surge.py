@@ -17,9 +17,10 @@ _CATEGORIES = ("i", "ii", "iii", "iv")
 def left_within_withstand(facts: Facts) -> Iterator[Finding]:
     """Hold the band of each place against its rated impulse voltage, Table 443.2.
 
-    No edition asks for such a study, and its surge is assumed: what it finds is advice.
+    No edition asks for such a study, and its surge is assumed: what it finds is advice. Two alike
+    appliances that see the same are one finding.
     """
-    for place in facts.study.places:
+    for place in {place.sentence: place for place in facts.study.places}.values():
         band, key = place.with_spd_v, _key(place, facts)
         if band is None or key is None:
             continue
