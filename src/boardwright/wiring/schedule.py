@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from boardwright.board.results import TERMINAL_RISE_MM, Role
+from boardwright.catalogue.devices import MODULE_MM
 from boardwright.job.job import Job
 from boardwright.wiring.geometry import FRONT_MM, path_length_mm
 from boardwright.wiring.joint import COLOURS, Joint
@@ -54,7 +55,10 @@ def _comb_path(layout: Layout, places: Places, joint: Joint) -> tuple[Point, ...
     drops_mm = [b.below_rail_mm for b in layout.arrangement.enclosure.busbars if b.rail == rail]
     # The phases of a comb lie one behind the other; apart, so that each can be seen.
     y_mm = placed[0].y_mm - drops_mm[0] + _PHASE_MM.get(joint.function, 0.0)
-    return tuple((spot.anchor.x_mm, y_mm, FRONT_MM) for spot in (begin, end))
+    # A device alone on its rail has a comb too, cut to one module.
+    alone_mm = MODULE_MM if joint.begin == joint.end else 0.0
+    ends_mm = (begin.anchor.x_mm, end.anchor.x_mm + alone_mm)
+    return tuple((x_mm, y_mm, FRONT_MM) for x_mm in ends_mm)
 
 
 def _conductor(
