@@ -5,7 +5,7 @@ import subprocess
 
 from tests.habits.source import ROOT
 
-COMMANDS = {"demo", "serve", "check", "test", "bench"}
+COMMANDS = {"lint", "demo", "serve", "check", "test", "bench"}
 
 
 def test_help_lists_every_command() -> None:

@@ -3,37 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from boardwright.web.jobs import Jobs
 from tests.web.browser.conftest import Tab
-from tests.web.browser.laptop import served
-from tests.web.conftest import homes_of
 
 pytestmark = pytest.mark.browser
 
 BOARD = "/jobs/semi/board"
 LONG = 30_000
-
-
-@pytest.fixture
-def own(folder: Path) -> Jobs:
-    return homes_of(folder)
-
-
-@pytest.fixture
-def desk(browser: Browser, own: Jobs) -> Iterator[Tab]:
-    """Yield an opener of tabs on a home that may be changed."""
-    with served(own) as base:
-        tabs = Tab(browser, base)
-        yield tabs
-        tabs.close()
-    assert set(tabs.asked) == {"127.0.0.1"}
-    assert tabs.complaints == []
 
 
 def device(page: Page, item: str) -> Locator:

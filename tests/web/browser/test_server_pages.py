@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-import uvicorn
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
@@ -19,7 +17,8 @@ from boardwright.web.access import Access, Network
 from boardwright.web.app import create_app
 from boardwright.web.examples import example
 from boardwright.web.jobs import Jobs
-from tests.web.browser.conftest import SIZES, Tab
+from tests.web.browser.conftest import SIZES, Tab, watched
+from tests.web.browser.conftest import served as serving
 
 pytestmark = pytest.mark.browser
 
@@ -54,23 +53,14 @@ def served(homes: Jobs, tmp_path_factory: pytest.TempPathFactory) -> Iterator[st
     access.devices.admit("Ann, phone")
     cache: Path = tmp_path_factory.mktemp("cache")
     app = create_app(homes, access, cache)
-    server = uvicorn.Server(uvicorn.Config(app, port=0, log_level="warning"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    while not server.started:
-        thread.join(0.05)
-    yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
-    server.should_exit = True
-    thread.join(10)
+    with serving(app) as address:
+        yield address
 
 
 @pytest.fixture
 def here(browser: Browser, served: str) -> Iterator[Tab]:
-    tabs = Tab(browser, served)
-    yield tabs
-    tabs.close()
-    assert set(tabs.asked) == {"127.0.0.1"}
-    assert tabs.complaints == []
+    with watched(browser, served) as tabs:
+        yield tabs
 
 
 @pytest.mark.parametrize("look", ["light", "dark"])

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from boardwright.web import issues
 from boardwright.web.jobs import Jobs
 from tests.web.browser.conftest import Tab
-from tests.web.browser.laptop import cell, served
-from tests.web.conftest import homes_of
+from tests.web.browser.laptop import cell
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -22,23 +20,13 @@ LONG = 90_000
 
 
 @pytest.fixture
-def own(folder: Path) -> Jobs:
-    return homes_of(folder)
-
-
-@pytest.fixture
-def page(browser: Browser, own: Jobs) -> Iterator[Page]:
-    """Yield a tab on a home that may be changed; nothing may leave the machine or break."""
-    with served(own) as base:
-        tabs = Tab(browser, base)
-        page = tabs.open("/jobs/semi/survey/supply")
-        page.set_default_timeout(LONG)
-        expect.set_options(timeout=LONG)
-        yield page
-        tabs.close()
-        expect.set_options(timeout=5000)
-    assert set(tabs.asked) == {"127.0.0.1"}
-    assert tabs.complaints == []
+def page(desk: Tab) -> Iterator[Page]:
+    """Yield a tab on a home that may be changed."""
+    page = desk.open("/jobs/semi/survey/supply")
+    page.set_default_timeout(LONG)
+    expect.set_options(timeout=LONG)
+    yield page
+    expect.set_options(timeout=5000)
 
 
 def kept(own: Jobs) -> None:
