@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 import pytest
 import uvicorn
 from fastapi import FastAPI
-from playwright.sync_api import Browser, Page, Request, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, Request, sync_playwright
 
 from boardwright.web.app import create_app
 from boardwright.web.jobs import Jobs
@@ -50,11 +50,17 @@ def base(jobs: Jobs) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield started
-        started.close()
+def playwright() -> Iterator[Playwright]:
+    """Yield the one driver of browsers: a second would not start beside it."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    yield started
+    started.close()
 
 
 class Tab:

@@ -67,7 +67,8 @@ def test_no_page_offends_the_accessibility_rules(
 @pytest.mark.parametrize("width", SIZES)
 @pytest.mark.parametrize("name", ["semi", pytest.param("three-phase", marks=pytest.mark.slow)])
 def test_no_page_scrolls_sideways(width: int, name: str, tab: Tab) -> None:
-    for each in PAGES:
+    own = [each for each in PAGES if name == "semi" or not re.search("cooker|boiler", each)]
+    for each in own:
         page = tab.open(f"/jobs/{name}/{each.format(step=25)}", width)
         page.evaluate(
             "document.querySelectorAll('details:not(.looks)').forEach(d => d.open = true)"

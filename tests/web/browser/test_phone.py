@@ -17,7 +17,6 @@ from playwright.sync_api import (
     Playwright,
     ViewportSize,
     expect,
-    sync_playwright,
 )
 
 from tests.web.browser.conftest import CHROMIUM, FLAGS, SIZES
@@ -59,12 +58,6 @@ class Phone:
         if self.context:
             self.context.close()
             self.context = None
-
-
-@pytest.fixture(scope="module")
-def playwright() -> Iterator[Playwright]:
-    with sync_playwright() as playwright:
-        yield playwright
 
 
 @pytest.fixture
