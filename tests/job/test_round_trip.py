@@ -18,7 +18,7 @@ from boardwright.job.write import save_job, starter
 from tests.job.homes import HOME, saved
 
 SETTINGS = settings(
-    max_examples=60,
+    max_examples=20,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow,
@@ -171,14 +171,14 @@ def _lines(text: str) -> list[str]:
         return str(error).splitlines()
 
 
-@settings(SETTINGS, max_examples=600)
+@settings(SETTINGS, max_examples=20)
 @given(pieces=st.lists(SNIPPETS, max_size=25))
 def test_rubbish_that_looks_like_yaml_earns_a_sentence(pieces: list[str]) -> None:
     assert 0 < len(_lines("".join(pieces))) <= 11
 
 
 @pytest.mark.slow
-@settings(SETTINGS, max_examples=300)
+@settings(SETTINGS, max_examples=20)
 @given(at=st.integers(0, len(HOME)), size=st.integers(0, 30), piece=SNIPPETS | TEXT)
 def test_a_home_with_one_piece_spoilt_is_a_job_or_earns_a_sentence(
     at: int, size: int, piece: str
