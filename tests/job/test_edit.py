@@ -43,6 +43,13 @@ def test_a_circuit_comes_and_goes_by_its_id() -> None:
     assert edited(with_porch, [Edit("circuits.porch", None)]) == SEMI
 
 
+def test_the_one_way_that_a_person_gave_gives_way_to_another() -> None:
+    first = edited(SEMI, [Edit("wishes.ways.shower", 4)])
+    second = edited(first, [Edit("wishes.ways.shower", None), Edit("wishes.ways.cooker", 5)])
+
+    assert parse_job(second, "semi").wishes.ways == {"cooker": 5}
+
+
 def test_a_value_that_was_typed_over_is_no_longer_assumed() -> None:
     path = "supply.tails.length_m"
     assumed = edited(SEMI, [Edit(path, 2.5, assumed=True)])

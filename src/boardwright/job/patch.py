@@ -118,8 +118,8 @@ class _Patch:
 
     def _entry(self, entry: Entry, change: Change, column: int) -> Iterator[Edit]:
         node = entry.node
-        # Keys of a person's own, as the ways of circuits, may all go: then the section is emptied.
-        if isinstance(node, Section) and isinstance(change.new, Mapping) and change.new:
+        # Keys of a person's own, as the ways of circuits, may all go: then none is left to edit at.
+        if isinstance(node, Section) and node.entries.keys() & (change.new or {}):
             yield from self.section(node, change)
         elif isinstance(node, Items) and self._in_lines(node) and change.new:
             yield self._list(node, change, self._line_end(entry.key.end))
