@@ -115,6 +115,24 @@ def test_two_versions_are_shown_and_chosen_field_by_field(homes: Jobs, page: Cli
     assert headings(page.get("/jobs/semi/versions").text) == ["Nothing waits for a choice."]
 
 
+@pytest.mark.parametrize("task", ["survey/supply", "design", "board", "on-site", "test"])
+def test_every_page_of_a_home_says_that_two_versions_wait(
+    task: str, homes: Jobs, page: Client
+) -> None:
+    before = words(page.get(f"/jobs/semi/{task}").text)
+    conflict = clash(homes)
+    waits = page.get(f"/jobs/semi/{task}").text
+    homes.save(
+        "semi", conflict.theirs.text, base=conflict.theirs.number, stamp=conflict.mine.stamp,
+        settles=conflict.mine.number,
+    )  # fmt: skip
+    after = words(page.get(f"/jobs/semi/{task}").text)
+
+    assert "Two versions: choose" in words(waits)
+    assert 'href="/jobs/semi/versions"' in waits
+    assert "Two versions" not in before + after
+
+
 def test_who_chooses_what_stands_keeps_what_did_not_clash(homes: Jobs) -> None:
     conflict = clash(homes)
 

@@ -23,7 +23,10 @@ class OfAHome(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Tools:
-    """The steps that may be taken, and where the page is served."""
+    """The steps that may be taken, and where the page is served.
+
+    ``waits`` counts the texts set aside that nobody has chosen about.
+    """
 
     where: str
     version: int = 0
@@ -31,6 +34,7 @@ class Tools:
     back: int | None = None
     forward: int | None = None
     undoes: str = ""
+    waits: int = 0
 
 
 def tools_of(request: Request, page: OfAHome) -> Tools:
@@ -44,12 +48,13 @@ def tools_of(request: Request, page: OfAHome) -> Tools:
     try:
         changes = jobs.store.history(page.job_id)
         pulse = jobs.store.pulse(page.job_id)
+        waits = len(jobs.store.conflicts(page.job_id)) if pulse.aside else 0
     except BoardwrightError:
         return Tools(where)
     found: Steps = steps(changes)
     last = changes[-1]
     undoes = f"{last.stamp.why}, {last.stamp.who}"
-    return Tools(where, last.number, pulse.event, found.back, found.forward, undoes)
+    return Tools(where, last.number, pulse.event, found.back, found.forward, undoes, waits)
 
 
 __all__ = ["Tools", "tools_of"]

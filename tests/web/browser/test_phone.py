@@ -181,7 +181,6 @@ def test_a_page_that_was_never_opened_says_so_without_signal(phone: Phone, serve
     expect(page.locator("h1")).to_have_text("This page is not on this device.")
 
 
-@pytest.mark.xfail(reason="the conflict is not always told after a reload", strict=False)
 def test_others_answers_meanwhile_are_merged_or_both_kept(phone: Phone, server: Server) -> None:
     page = phone.open("/jobs/semi/survey/supply")
     _kept(page)

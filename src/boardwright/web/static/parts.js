@@ -10,7 +10,8 @@ export const version = () => Number(page.dataset.version);
 /** Say how things stand, at the top right; a link leads to what can be done about it. */
 export function say(words, link) {
   const state = document.getElementById("state");
-  if (!state) return;
+  // Two versions that wait for a choice outlast what is said of one entry.
+  if (!state || "clash" in state.dataset) return;
   state.textContent = "";
   if (link) {
     const anchor = document.createElement("a");

@@ -5,7 +5,7 @@ import { watch } from "./queue.js";
 const place = document.getElementById("saved");
 const job = document.body.dataset.job;
 let last = place?.dataset.at ? since(new Date(place.dataset.at)) : "";
-let clash = false;
+let clash = "clash" in (place?.dataset ?? {});
 
 function clock(when) {
   return when.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
