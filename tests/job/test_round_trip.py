@@ -52,12 +52,8 @@ def _value(annotation: Any, field: FieldInfo) -> st.SearchStrategy[Any]:  # noqa
         return st.sampled_from(parts)
     if origin in {Union, UnionType}:
         return st.one_of(*(_value(part, field) for part in parts))
-    if origin is dict:  # its keys name circuits: who knows those fills it in
-        return st.just({})
-    if origin is tuple:
-        return st.lists(_value(parts[0], FieldInfo()), max_size=3)
-    if parts:  # Annotated: an id, a date or a method
-        return _annotated(annotation, field)
+    if parts:
+        return _of_parts(annotation, field)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return _model(annotation)
     longest = min((getattr(limit, "max_length", 20) for limit in field.metadata), default=20)
@@ -66,8 +62,12 @@ def _value(annotation: Any, field: FieldInfo) -> st.SearchStrategy[Any]:  # noqa
     return plain[annotation] if annotation in plain else _number(field, annotation)
 
 
-def _annotated(annotation: Any, field: FieldInfo) -> st.SearchStrategy[Any]:  # noqa: ANN401 - as above
-    if "pattern" in repr(annotation):
+def _of_parts(annotation: Any, field: FieldInfo) -> st.SearchStrategy[Any]:  # noqa: ANN401 - as above
+    if get_origin(annotation) is dict:  # its keys name circuits: who knows those fills it in
+        return st.just({})
+    if get_origin(annotation) is tuple:
+        return st.lists(_value(get_args(annotation)[0], FieldInfo()), max_size=3)
+    if "pattern" in repr(annotation):  # Annotated: an id, a date or a method
         return st.from_regex(r"[a-z0-9][a-z0-9_-]{0,8}", fullmatch=True)
     return _value(get_args(annotation)[0], field)
 
