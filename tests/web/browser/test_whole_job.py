@@ -50,13 +50,13 @@ def test_the_whole_job_by_mouse(page: Page, own: Jobs) -> None:
     page.get_by_role("button", name=re.compile("^Next")).click()
     expect(page).not_to_have_url(re.compile("supply$"))
 
-    _task(page, "Design").click()
+    _open(page, "Design")
     cell(page, "cooker.cable.length_m").click()
     page.keyboard.type("11")
     page.keyboard.press("Enter")
     expect(page.locator("#state")).to_contain_text("Saved")
 
-    _task(page, "Board").click()
+    _open(page, "Board")
     target = page.locator('#board .device[data-item="way-immersion"]')
     box = target.bounding_box()
     assert box is not None
@@ -68,18 +68,18 @@ def test_the_whole_job_by_mouse(page: Page, own: Jobs) -> None:
     page.get_by_role("button", name="Keep it there").click()
     expect(page.locator("#tried h2")).to_have_count(0)
 
-    _task(page, "On site").click()
+    _open(page, "On site")
     page.get_by_role("button", name="Done, next step").click()
     expect(page.locator("h1")).to_be_visible()
 
-    _task(page, "Test").click()
+    _open(page, "Test")
     page.locator("#answers input.number:visible").first.fill("0.19")
     page.locator("#answers input.number:visible").first.press("Enter")
 
-    _task(page, "Handover").click()
+    _open(page, "Handover")
     page.get_by_role("button", name=re.compile("^Issue the pack")).click()
     expect(page.locator("h1")).to_contain_text("Issued")
-    _task(page, "Aftercare").click()
+    _open(page, "Aftercare")
     expect(page.locator("h1")).to_contain_text("Next: press each test button")
 
     kept(own)
@@ -131,6 +131,12 @@ def test_the_whole_job_by_keys_alone(page: Page, own: Jobs) -> None:
 
 def _task(page: Page, name: str) -> Locator:
     return page.get_by_role("navigation", name="Tasks of the job").get_by_role("link", name=name)
+
+
+def _open(page: Page, name: str) -> None:
+    """Go to a task's page, and wait until its scripts are there: nobody is quicker."""
+    with page.expect_navigation(wait_until="load"):
+        _task(page, name).click()
 
 
 def _to(page: Page, wanted: Locator) -> None:

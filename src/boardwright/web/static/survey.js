@@ -216,8 +216,10 @@ function shown(field, other) {
 
 // -- what waits from before a reload ------------------------------------------------------------------
 
+const told = new Set();
 for (const row of await waiting(job)) {
   for (const one of row.body.edits ?? []) {
+    told.add(one.path);
     const field = fieldAt(one.path);
     if (!field) continue;
     const typed = one.value === null || one.value === field.dataset.blank ? "" : String(backOf(field, one.value));
@@ -239,5 +241,11 @@ for (const [path, typed] of Object.entries(drafts())) {
   if (!field) continue;
   put(field, typed);
   soon(field, 0);
+}
+
+// What was typed while this script was still on its way.
+for (const field of fields()) {
+  const { path, kept } = field.dataset;
+  if (!told.has(path) && !dirty.has(field) && !ticked(field, "unknown") && typedOf(field).trim() !== kept) soon(field, 0);
 }
 body.dataset.ready = "yes";
