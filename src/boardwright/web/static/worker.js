@@ -5,6 +5,7 @@
 
 const KEPT = "boardwright-kept-1";
 const PATIENCE_MS = 4000;
+const PAUSE_MS = 30;
 const NOTHING = "/offline";
 const OPENED = /^\/($|jobs\/|static\/|api\/jobs\/[^/]+(\/(limits|events))?$|manifest\.webmanifest$)/;
 
@@ -58,25 +59,33 @@ async function keep(url, answer) {
   return answer;
 }
 
-// The page asks to keep a whole home: one after the other, so that the server has time for others.
+// The page asks to keep a whole home. What several pages ask for is fetched once, one address after
+// the other, with a pause, so that the server has time for the person.
+const wanted = new Set();
+let fetching = null;
+
 self.addEventListener("message", (event) => {
   if (!Array.isArray(event.data?.keep)) return;
-  event.waitUntil(keepAll(event.data.keep.map(String)).then((count) => {
-    event.source?.postMessage({ kept: count, of: event.data.keep.length });
+  const addresses = event.data.keep.map(String);
+  for (const address of addresses) wanted.add(address);
+  fetching ??= fetchWanted().finally(() => { fetching = null; });
+  event.waitUntil(fetching.then((all) => {
+    event.source?.postMessage({ kept: all ? addresses.length : 0, of: addresses.length });
   }));
 });
 
-async function keepAll(addresses) {
-  let count = 0;
-  for (const address of addresses) {
+async function fetchWanted() {
+  for (const address of wanted) {
     const url = new URL(address, self.location.origin);
+    wanted.delete(address);
     if (url.origin !== self.location.origin || !OPENED.test(url.pathname)) continue;
     try {
       await keep(url.href, await fetch(url.href, { credentials: "same-origin" }));
-      count += 1;
     } catch {
-      break;
+      wanted.clear(); // nothing answers: the next page asks again
+      return false;
     }
+    await new Promise((done) => { setTimeout(done, PAUSE_MS); });
   }
-  return count;
+  return true;
 }
