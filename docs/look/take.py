@@ -18,7 +18,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from boardwright.store.store import open_store
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 
 HERE = Path(__file__).parent
 HOMES = HERE.parents[1] / "examples"

@@ -9,7 +9,7 @@ import pytest
 
 from boardwright.store.store import open_store
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client
 
 HOMES = Path(__file__).parents[2] / "examples"

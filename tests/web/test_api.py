@@ -8,9 +8,9 @@ import sys
 
 import pytest
 
-from boardwright.documents.design_file import build
+from boardwright.documents.record.design_file import build
 from boardwright.standards.load import editions, load_edition
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.habits.source import ROOT
 from tests.web.client import Client
 

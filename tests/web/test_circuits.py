@@ -8,8 +8,8 @@ import httpx
 import pytest
 
 from boardwright.web.app import create_app
-from boardwright.web.circuit_edits import moving
-from boardwright.web.jobs import Jobs
+from boardwright.web.forms.circuit_edits import moving
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client, words
 from tests.web.conftest import homes_of
 

@@ -15,9 +15,9 @@ from boardwright.design import Design, Told
 from boardwright.job.job import Job
 from boardwright.store.store import open_store
 from boardwright.web.app import create_app
-from boardwright.web.choice import way_back
-from boardwright.web.jobs import Jobs
-from boardwright.web.serve import PortError, run
+from boardwright.web.homes.jobs import Jobs
+from boardwright.web.look.choice import way_back
+from boardwright.web.server.serve import PortError, run
 from tests.web.client import Client, headings, words
 from tests.web.conftest import homes_of
 

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from boardwright.documents.pack import build
+from boardwright.documents.pack.pack import build
 from boardwright.store.events import Event
-from boardwright.web import issues
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes import issues
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.aftercare import aftercare_view
 from boardwright.web.views.papers import handover_view
 from tests.web.client import Client, headings, words

@@ -13,8 +13,8 @@ from boardwright.job.read import parse_job
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Stamp
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
-from boardwright.web.settle import settled
+from boardwright.web.forms.settle import settled
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client, headings, words
 from tests.web.conftest import HOMES, homes_of
 

@@ -10,8 +10,8 @@ import httpx
 import pytest
 
 from boardwright.web.app import create_app
-from boardwright.web.intake import LONGEST_PATH, MOST_BYTES
-from boardwright.web.jobs import Jobs
+from boardwright.web.door.intake import LONGEST_PATH, MOST_BYTES
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import HERE, Client
 from tests.web.conftest import homes_of
 

@@ -9,10 +9,10 @@ import pytest
 
 from boardwright.board.legal import faults
 from boardwright.core.errors import FieldError
-from boardwright.web import moving
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.moving import moving_view
+from boardwright.web.working import moving
 from boardwright.wiring.wire import wire
 from tests.web.client import Client, headings, words
 from tests.web.conftest import homes_of

@@ -12,14 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from boardwright.documents.answer import answer
-from boardwright.documents.design_file import build as design_json
-from boardwright.documents.pack_schedules import circuits as circuit_schedule
-from boardwright.documents.schemes_page import content
+from boardwright.documents.pack.schedules import circuits as circuit_schedule
+from boardwright.documents.pack.schemes_page import content
+from boardwright.documents.record.design_file import build as design_json
 from boardwright.documents.shelf import shelf
-from boardwright.documents.workings import Row, rows, shared_rows
+from boardwright.documents.words.answer import answer
+from boardwright.documents.workings.workings import Row, rows, shared_rows
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from boardwright.wiring.results import Origin
 from tests.web.client import Client, headings, words
 from tests.web.conftest import HOMES, homes_of

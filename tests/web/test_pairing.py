@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 
 from boardwright.core.errors import FieldError, FileError
-from boardwright.web.access import Access, Network
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
-from boardwright.web.pairing import LIVES, TRIES, TRIES_OF_ONE, WINDOW, Outcome, Pairing
-from boardwright.web.sessions import KEPT_FOR, MOST_DEVICES, Devices
+from boardwright.web.devices.access import Access, Network
+from boardwright.web.devices.pairing import LIVES, TRIES, TRIES_OF_ONE, WINDOW, Outcome, Pairing
+from boardwright.web.devices.sessions import KEPT_FOR, MOST_DEVICES, Devices
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client, words
 
 ADDRESS = "192.168.1.20"

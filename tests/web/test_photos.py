@@ -12,8 +12,8 @@ import vl_convert
 
 from boardwright.core.errors import FieldError
 from boardwright.web.app import create_app
-from boardwright.web.intake import MOST_PHOTO_BYTES
-from boardwright.web.photos import taken_in
+from boardwright.web.door.intake import MOST_PHOTO_BYTES
+from boardwright.web.homes.photos import taken_in
 from tests.web.client import HERE, Client
 from tests.web.conftest import homes_of
 

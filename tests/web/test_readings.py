@@ -14,7 +14,7 @@ import pytest
 
 from boardwright.store.events import Event
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client, words
 from tests.web.conftest import homes_of
 

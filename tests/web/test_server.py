@@ -20,11 +20,11 @@ import httpx
 import pytest
 
 from boardwright.store.store import open_store
-from boardwright.web import serve, tls
-from boardwright.web.access import Access, Network
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
-from boardwright.web.sessions import Devices
+from boardwright.web.devices.access import Access, Network
+from boardwright.web.devices.sessions import Devices
+from boardwright.web.homes.jobs import Jobs
+from boardwright.web.server import serve, tls
 from tests.habits.source import ROOT
 from tests.web.conftest import HOMES
 

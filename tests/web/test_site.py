@@ -11,7 +11,7 @@ import pytest
 
 from boardwright.store.events import Event
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.ticks import key_of
 from boardwright.wiring.results import Phase
 from tests.web.client import Client, words

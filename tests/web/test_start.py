@@ -14,9 +14,9 @@ from boardwright.job.read import parse_job
 from boardwright.store.records import Stamp
 from boardwright.store.store import open_store
 from boardwright.web.app import create_app
-from boardwright.web.disk import Disk
-from boardwright.web.examples import examples
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.examples import examples
+from boardwright.web.homes.jobs import Jobs
+from boardwright.web.working.disk import Disk
 from tests.habits.source import ROOT
 from tests.web.client import HERE, Client, headings, words
 from tests.web.conftest import HOMES
@@ -259,8 +259,8 @@ def test_a_board_that_is_not_drawn_is_a_picture_all_the_same(page: Client) -> No
 def test_what_is_kept_on_disk_outlives_the_server_and_has_an_end(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("boardwright.web.disk.KEPT", 20)
-    monkeypatch.setattr("boardwright.web.disk._TRIMMED_BY", 5)
+    monkeypatch.setattr("boardwright.web.working.disk.KEPT", 20)
+    monkeypatch.setattr("boardwright.web.working.disk._TRIMMED_BY", 5)
     Disk(tmp_path / "small").keep("a" * 64, "kept")
     assert Disk(tmp_path / "small").get("a" * 64) == "kept"
 

@@ -13,7 +13,7 @@ import pytest
 from boardwright.job.schema import job_schema
 from boardwright.job.words import resolved
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.walk import groups, stops
 from tests.web.client import Client, words
 from tests.web.conftest import homes_of

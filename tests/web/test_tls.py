@@ -14,9 +14,9 @@ from cryptography import x509
 from cryptography.hazmat.primitives import serialization
 
 from boardwright.core.errors import FieldError, FileError
-from boardwright.web import tls
-from boardwright.web.network import local_addresses
-from boardwright.web.serve import Lan, PortError, _bound, _certificate
+from boardwright.web.server import tls
+from boardwright.web.server.network import local_addresses
+from boardwright.web.server.serve import Lan, PortError, _bound, _certificate
 
 NOW = datetime.now(UTC)
 NAMES = ("localhost", "127.0.0.1", "192.168.1.20", "desk.local")

@@ -3,9 +3,9 @@
 import shutil
 from pathlib import Path
 
-from boardwright.documents.duty_words import duty_words
+from boardwright.documents.duty.words import duty_words
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.client import Client, words
 from tests.web.conftest import HOMES, homes_of
 

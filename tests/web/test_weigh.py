@@ -10,10 +10,11 @@ import httpx
 import pytest
 
 from boardwright.core.errors import FieldError
-from boardwright.web import weighing
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.forms import weighing
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.weigh import Tried, weighed
+from boardwright.web.working.ideas import ideas
 from tests.web.client import Client, headings, words
 from tests.web.conftest import homes_of
 
@@ -135,9 +136,9 @@ def test_one_entry_goes_into_the_variant_that_was_asked_for(page: Client) -> Non
 
 
 def test_every_idea_makes_a_job(own: Jobs) -> None:
-    ideas = list(weighing.ideas(own.design("semi")))
+    found = list(ideas(own.design("semi")))
 
-    assert {"Split load", "Surge protection declined"} <= {idea.words for idea in ideas}
-    for idea in ideas:
+    assert {"Split load", "Surge protection declined"} <= {idea.words for idea in found}
+    for idea in found:
         job = own.variant("semi", weighing.read(idea.edits))
         assert job != own.load("semi"), idea.words

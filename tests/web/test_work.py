@@ -13,7 +13,7 @@ from boardwright.core.errors import FieldError
 from boardwright.design import Told, design
 from boardwright.job.read import parse_job
 from boardwright.standards.load import load_edition
-from boardwright.web.work import UnknownWork, Work, Works
+from boardwright.web.working.work import UnknownWork, Work, Works
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

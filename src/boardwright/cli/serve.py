@@ -35,7 +35,7 @@ def serve(  # noqa: PLR0917 - one option for each thing that may be chosen
 ) -> None:
     """Open the page on this machine; with --lan also for paired devices of the local network."""
     from boardwright.core.errors import FieldError
-    from boardwright.web.serve import Lan, run
+    from boardwright.web.server.serve import Lan, run
 
     if not lan and (address or certificate or key or plain):
         expected = "--lan with --address, --certificate, --key and --plain"

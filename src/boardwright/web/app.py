@@ -6,15 +6,17 @@ from pathlib import Path
 
 from fastapi import FastAPI
 
-from boardwright.web import api, assets, faults, installed, pages
-from boardwright.web.access import Access
-from boardwright.web.cards import Cards
-from boardwright.web.compress import Compress
-from boardwright.web.disk import Disk
-from boardwright.web.gate import Gate
-from boardwright.web.guard import Guard
-from boardwright.web.intake import Intake
-from boardwright.web.jobs import Jobs
+from boardwright.web import api, pages
+from boardwright.web.devices.access import Access
+from boardwright.web.door.compress import Compress
+from boardwright.web.door.gate import Gate
+from boardwright.web.door.guard import Guard
+from boardwright.web.door.intake import Intake
+from boardwright.web.frame import faults
+from boardwright.web.homes.cards import Cards
+from boardwright.web.homes.jobs import Jobs
+from boardwright.web.look import assets, installed
+from boardwright.web.working.disk import Disk
 
 
 def create_app(jobs: Jobs, access: Access | None = None, cache: Path | None = None) -> FastAPI:

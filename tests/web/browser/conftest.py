@@ -14,7 +14,7 @@ from fastapi import FastAPI
 from playwright.sync_api import Browser, Page, Playwright, Request, sync_playwright
 
 from boardwright.web.app import create_app
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.conftest import homes_of
 
 CHROMIUM = "/usr/bin/chromium"

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.browser.conftest import Tab
 
 pytestmark = pytest.mark.browser

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from boardwright.verification.limits import Limit, over_range, verdict_of
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.limits import home_limits, limit_json
 from tests.web.browser.conftest import Tab
 

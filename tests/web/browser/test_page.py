@@ -8,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
 
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.browser.conftest import SIZES, Tab
 
 pytestmark = pytest.mark.browser

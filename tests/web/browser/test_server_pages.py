@@ -13,10 +13,10 @@ from playwright.sync_api import Browser, expect
 from boardwright.job.edit import Edit
 from boardwright.store.records import Stamp
 from boardwright.store.store import open_store
-from boardwright.web.access import Access, Network
 from boardwright.web.app import create_app
-from boardwright.web.examples import example
-from boardwright.web.jobs import Jobs
+from boardwright.web.devices.access import Access, Network
+from boardwright.web.homes.examples import example
+from boardwright.web.homes.jobs import Jobs
 from tests.web.browser.conftest import SIZES, Tab, watched
 from tests.web.browser.conftest import served as serving
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from boardwright.design import Told
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 from tests.web.browser.conftest import Tab
 from tests.web.browser.laptop import cell, paste
 

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from boardwright.web import issues
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes import issues
+from boardwright.web.homes.jobs import Jobs
 from tests.web.browser.conftest import Tab
 from tests.web.browser.laptop import cell
 

@@ -11,9 +11,9 @@ from boardwright.core.errors import FieldError
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Version
 from boardwright.web.api.shapes import Clashed, Edits, Step, Text, conflict_json, saved_json
-from boardwright.web.jobs import Jobs
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.jobs import Jobs
 
 routes = APIRouter(tags=["changes"])
 

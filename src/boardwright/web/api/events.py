@@ -7,8 +7,8 @@ from typing import Any
 from fastapi import APIRouter, Request
 
 from boardwright.web.api.shapes import Events, Number, event_json
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import who_of
+from boardwright.web.devices.stamps import who_of
+from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["events"])
 

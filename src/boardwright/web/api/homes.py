@@ -7,8 +7,8 @@ from typing import Any
 from fastapi import APIRouter, Request, Response
 
 from boardwright.web.api.shapes import Begun, Number, change_json, conflict_json, saved_json
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["homes"])
 

@@ -10,13 +10,13 @@ from pydantic import Field
 from boardwright.circuits.reply import Questions, reply
 from boardwright.circuits.single import Asked
 from boardwright.core.errors import FieldError
-from boardwright.documents.circuit_answer import circuit_json
-from boardwright.documents.design_file import design_schema
+from boardwright.documents.answers.circuit import circuit_json
+from boardwright.documents.record.design_file import design_schema
 from boardwright.job.schema import job_schema
 from boardwright.standards.edition import Edition, Entry
 from boardwright.standards.load import DEFAULT, editions, load_edition
 from boardwright.web.api.shapes import Shape
-from boardwright.web.reach import Homes
+from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["library"])
 

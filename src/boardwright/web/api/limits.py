@@ -6,7 +6,7 @@ from typing import Any
 
 from fastapi import APIRouter
 
-from boardwright.web.reach import Homes
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.limits import home_limits, limit_json
 
 routes = APIRouter(tags=["results"])

@@ -11,10 +11,10 @@ from pydantic import Field
 from boardwright.store.events import Event
 from boardwright.store.photos import KIND, Photo
 from boardwright.web.api.shapes import Shape
-from boardwright.web.guard import FILE_POLICY
-from boardwright.web.photos import SUFFIXES, taken_in
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import who_of
+from boardwright.web.devices.stamps import who_of
+from boardwright.web.frame.headers import FILE_POLICY
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.photos import SUFFIXES, taken_in
 
 routes = APIRouter(tags=["photos"])
 

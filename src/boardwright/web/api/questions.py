@@ -8,7 +8,7 @@ from typing import Any
 
 from fastapi import APIRouter, Response
 
-from boardwright.web.reach import Homes
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.walk import groups, stops
 
 routes = APIRouter(tags=["survey"])

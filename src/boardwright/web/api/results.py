@@ -8,12 +8,12 @@ from fastapi import APIRouter, Response
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design
-from boardwright.documents.design_file import DesignOut, build, published
+from boardwright.documents.record.design_file import DesignOut, build, published
 from boardwright.documents.shelf import shelf
-from boardwright.documents.workings import Row, rows, shared_rows
+from boardwright.documents.workings.workings import Row, rows, shared_rows
 from boardwright.web.api.shapes import Number
-from boardwright.web.guard import FILE_POLICY
-from boardwright.web.reach import Homes
+from boardwright.web.frame.headers import FILE_POLICY
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.papers import file_name, paper
 
 routes = APIRouter(tags=["results"])

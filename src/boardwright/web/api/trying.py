@@ -6,9 +6,9 @@ from typing import Any
 
 from fastapi import APIRouter
 
-from boardwright.documents.figures import volts_between
-from boardwright.documents.what_if import WhatIf, what_if
-from boardwright.web.reach import Homes
+from boardwright.documents.surge.what_if import WhatIf, what_if
+from boardwright.documents.words.figures import volts_between
+from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["trying"])
 

@@ -10,11 +10,11 @@ from pydantic import Field
 
 from boardwright.core.findings import Finding
 from boardwright.design import Design
-from boardwright.documents.answer import answer
-from boardwright.documents.design_models import FindingOut, plain
+from boardwright.documents.record.models import FindingOut, plain
+from boardwright.documents.words.answer import answer
 from boardwright.job.differ import differences
 from boardwright.web.api.shapes import LARGEST, MOST_EDITS, EditShape, Shape
-from boardwright.web.reach import Homes
+from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["what-if"])
 

@@ -7,8 +7,8 @@ from typing import Any
 from fastapi import APIRouter
 
 from boardwright.web.api.shapes import MOST_EDITS, EditShape, Shape
-from boardwright.web.reach import Homes
-from boardwright.web.work import Work
+from boardwright.web.frame.reach import Homes
+from boardwright.web.working.work import Work
 
 routes = APIRouter(tags=["work"])
 

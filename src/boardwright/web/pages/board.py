@@ -13,11 +13,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from boardwright.core.errors import FieldError
 from boardwright.job.edit import Edit
 from boardwright.store.conflicts import Conflict
-from boardwright.web import moving
-from boardwright.web.page import designed, render
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.frame.page import designed, render
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.board import board_view
+from boardwright.web.working import moving
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 

@@ -10,11 +10,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from boardwright.core.errors import BoardwrightError
 from boardwright.job.edit import Edit
 from boardwright.store.conflicts import Conflict
-from boardwright.web.circuit_edits import adding, changing, moving, removing
-from boardwright.web.forms import Sent, whole
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.forms.circuit_edits import adding, changing, moving, removing
+from boardwright.web.forms.sent import Sent, whole
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.circuit_form import circuit_form
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)

@@ -7,8 +7,8 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from boardwright.web.page import designed, render
-from boardwright.web.reach import Homes
+from boardwright.web.frame.page import designed, render
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.circuits import design_view
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)

@@ -8,13 +8,13 @@ from urllib.parse import quote
 from fastapi import APIRouter, Form, HTTPException, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from boardwright.web import stamps
-from boardwright.web.access import Access
-from boardwright.web.choice import KEPT_S
-from boardwright.web.page import Page, render
-from boardwright.web.pairing import Outcome
-from boardwright.web.reach import Doors
-from boardwright.web.sessions import device_name
+from boardwright.web.devices import stamps
+from boardwright.web.devices.access import Access
+from boardwright.web.devices.pairing import Outcome
+from boardwright.web.devices.sessions import device_name
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Doors
+from boardwright.web.look.choice import KEPT_S
 from boardwright.web.views.devices import devices_view, pair_view
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)

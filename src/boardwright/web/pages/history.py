@@ -12,13 +12,13 @@ from boardwright.core.errors import FieldError
 from boardwright.job.read import parse_job
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Version
-from boardwright.web.choice import way_back
-from boardwright.web.forms import Sent
-from boardwright.web.forms import whole as whole_number
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
-from boardwright.web.settle import open_conflict, settled, whole
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.forms.sent import Sent
+from boardwright.web.forms.sent import whole as whole_number
+from boardwright.web.forms.settle import open_conflict, settled, whole
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.look.choice import way_back
 from boardwright.web.views.history import changed_view, history_view, versions_view
 
 pages = APIRouter(

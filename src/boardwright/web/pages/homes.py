@@ -9,12 +9,12 @@ from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 
 from boardwright.store.events import AWAY, Event
-from boardwright.web.cards import Cards, empty_board
-from boardwright.web.choice import COOKIE, KEPT_S, look_of, way_back
-from boardwright.web.guard import FILE_POLICY
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes, SmallBoards
-from boardwright.web.stamps import who_of
+from boardwright.web.devices.stamps import who_of
+from boardwright.web.frame.headers import FILE_POLICY
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes, SmallBoards
+from boardwright.web.homes.cards import Cards, empty_board
+from boardwright.web.look.choice import COOKIE, KEPT_S, look_of, way_back
 from boardwright.web.views.home import homes_view
 from boardwright.web.views.start import start_view
 

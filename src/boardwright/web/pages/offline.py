@@ -9,9 +9,9 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse
 
 from boardwright.core.errors import BoardwrightError
-from boardwright.web.jobs import Jobs
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.walk import stops
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)

@@ -10,14 +10,14 @@ from fastapi import APIRouter, Form, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from boardwright.design import Design
-from boardwright.documents.pack import pages as pack_pages
-from boardwright.web import issues
-from boardwright.web.kept import Kept
-from boardwright.web.page import designed, render
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import who_of
+from boardwright.documents.pack.pack import pages as pack_pages
+from boardwright.web.devices.stamps import who_of
+from boardwright.web.frame.page import designed, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes import issues
 from boardwright.web.views.aftercare import aftercare_view
 from boardwright.web.views.papers import UnknownPaper, file_name, handover_view, paper
+from boardwright.web.working.kept import Kept
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 

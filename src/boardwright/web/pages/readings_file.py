@@ -7,7 +7,7 @@ import io
 
 from fastapi import APIRouter, Response
 
-from boardwright.web.reach import Homes
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.readings import every_reading
 
 pages = APIRouter(include_in_schema=False)

@@ -10,9 +10,9 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.datastructures import FormData
 
 from boardwright.core.errors import FieldError
-from boardwright.web.entered import event_of, form_of, seen_in
-from boardwright.web.page import designed, render
-from boardwright.web.reach import Homes
+from boardwright.web.forms.entered import event_of, form_of, seen_in
+from boardwright.web.frame.page import designed, render
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.photos import photos_of
 from boardwright.web.views.site import site_view
 from boardwright.web.views.ticks import KIND, NOT_RIGHT, STATES, key_of, ticks_of

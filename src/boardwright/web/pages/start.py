@@ -12,12 +12,12 @@ from boardwright.core.errors import BoardwrightError, FileError
 from boardwright.job.begin import Answers, begun, id_of
 from boardwright.job.edit import Edit, edited
 from boardwright.web.api.shapes import LONGEST_TEXT
-from boardwright.web.examples import example
-from boardwright.web.jobs import Jobs
-from boardwright.web.page import Page, render
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes, SmallBoards
+from boardwright.web.homes.examples import example
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.pages.homes import card_of, small_picture
-from boardwright.web.reach import Homes, SmallBoards
-from boardwright.web.stamps import stamped
 from boardwright.web.views.start import start_view
 
 

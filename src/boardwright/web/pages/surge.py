@@ -9,13 +9,13 @@ from fastapi import APIRouter, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from boardwright.design import Design
-from boardwright.documents.surge_choices import Choices, choices
-from boardwright.web.kept import Kept
-from boardwright.web.page import designed, render
-from boardwright.web.reach import Homes
+from boardwright.documents.surge.choices import Choices, choices
+from boardwright.web.frame.page import designed, render
+from boardwright.web.frame.reach import Homes
 from boardwright.web.views.surge import surge_view
 from boardwright.web.views.surge_choices import AskedView, choices_view
-from boardwright.web.work import DONE, UnknownWork, Work
+from boardwright.web.working.kept import Kept
+from boardwright.web.working.work import DONE, UnknownWork, Work
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 

@@ -16,12 +16,12 @@ from boardwright.core.findings import Verdict
 from boardwright.job.edit import Edit
 from boardwright.job.job import Job
 from boardwright.store.conflicts import Conflict
-from boardwright.web import parts
-from boardwright.web.filled import Sent, began, changed, placed
-from boardwright.web.jobs import Jobs
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.forms import parts
+from boardwright.web.forms.filled import Sent, began, changed, placed
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.findings import stops
 from boardwright.web.views.photos import photos_of
 from boardwright.web.views.survey import SurveyView, Typed, survey_view

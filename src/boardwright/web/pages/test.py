@@ -11,10 +11,10 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.datastructures import FormData
 
 from boardwright.verification.limits import Limit
-from boardwright.web.entered import event_of, form_of, seen_in
-from boardwright.web.jobs import Jobs
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
+from boardwright.web.forms.entered import event_of, form_of, seen_in
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.readings import KIND, limits_of, readings_view, standing_text, subject_of
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)

@@ -11,14 +11,14 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.store.conflicts import Conflict
-from boardwright.web import weighing
-from boardwright.web.jobs import Jobs
-from boardwright.web.page import Page, render
-from boardwright.web.reach import Homes
-from boardwright.web.stamps import stamped
+from boardwright.web.devices.stamps import stamped
+from boardwright.web.forms import weighing
+from boardwright.web.frame.page import Page, render
+from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.weigh import Tried, weighed
 from boardwright.web.views.weigh_page import WeighView, choices
-from boardwright.web.work import FAILED, Work
+from boardwright.web.working.work import FAILED, Work
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
 

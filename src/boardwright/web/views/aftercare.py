@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from boardwright.design import Design
-from boardwright.documents.pack_content import long_date
-from boardwright.documents.pack_labels import has_rcd, householder, test_months
+from boardwright.documents.pack.content import long_date
+from boardwright.documents.pack.householder import householder
+from boardwright.documents.words.labels import has_rcd, test_months
 from boardwright.store.events import Event
-from boardwright.web.issues import issues
+from boardwright.web.homes.issues import issues
 from boardwright.web.views.papers import Issued, issued_rows
 
 

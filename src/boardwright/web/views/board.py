@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, Variant
-from boardwright.documents.answer import answer
-from boardwright.documents.figures import in_words, sentence
-from boardwright.web.moving import Move, tried
+from boardwright.documents.words.answer import answer
+from boardwright.documents.words.figures import in_words, sentence
 from boardwright.web.views.conductors import Conductors, conductors
 from boardwright.web.views.findings import Panel, panel
 from boardwright.web.views.moving import MovingView, moving_view
 from boardwright.web.views.pictures import Picture, picture
 from boardwright.web.views.schemes import Schemes, schemes_view
+from boardwright.web.working.moving import Move, tried
 
 _ELSEWHERE = ("circuit.", "gate.", "demand.", "surge.")
 """Findings that have their place on another page, or beside their circuit."""

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from boardwright.circuits.results import CircuitResult
 from boardwright.core.findings import Finding
 from boardwright.design import Design
-from boardwright.documents.answer import answer
-from boardwright.documents.figures import (
+from boardwright.documents.words.answer import answer
+from boardwright.documents.words.circuit_words import device_words, way_numbers
+from boardwright.documents.words.figures import (
     fixed,
     in_words,
     number,
@@ -18,7 +19,6 @@ from boardwright.documents.figures import (
     source,
     verdict_word,
 )
-from boardwright.documents.pack_schedules import device_words, way_numbers
 from boardwright.spd.results import Candidate
 from boardwright.web.views.entries import COLUMNS, Cell, Column, cells
 from boardwright.web.views.findings import QUIET, Box, Panel, boxes, panel

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boardwright.design import Variant
-from boardwright.documents.conductor_words import (
+from boardwright.documents.words.conductor_words import (
     cut_words,
     end_words,
     function_words,
@@ -14,7 +14,7 @@ from boardwright.documents.conductor_words import (
     strip_words,
     torque_words,
 )
-from boardwright.documents.figures import NO_BREAK
+from boardwright.documents.words.figures import NO_BREAK
 from boardwright.wiring.results import Conductor, Origin
 
 

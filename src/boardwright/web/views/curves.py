@@ -7,8 +7,7 @@ from urllib.parse import urlencode
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design
-from boardwright.documents.surge_chart import chosen_places, name
-from boardwright.documents.surge_curves import (
+from boardwright.documents.surge.curves import (
     WINDOWS,
     Plot,
     Trace,
@@ -18,6 +17,7 @@ from boardwright.documents.surge_curves import (
     voltage,
     window_of,
 )
+from boardwright.documents.surge.surge_chart import chosen_places, name
 
 SIDE = 1000
 """Width and height of a plot's own coordinates; the page stretches them."""

@@ -11,8 +11,8 @@ from boardwright.circuits.results import CircuitPlan, CircuitResult
 from boardwright.circuits.site import Site
 from boardwright.core.errors import BoardwrightError, FieldError
 from boardwright.core.findings import Finding
-from boardwright.documents.figures import quantity, sentence
-from boardwright.documents.pack_schedules import device_words
+from boardwright.documents.words.circuit_words import device_words
+from boardwright.documents.words.figures import quantity, sentence
 from boardwright.gate.judge import judge
 from boardwright.job.job import Job
 from boardwright.spd.need import surge_need

@@ -7,10 +7,10 @@ from datetime import datetime
 
 from starlette.requests import Request
 
-from boardwright.web.access import Access
-from boardwright.web.moments import moment
-from boardwright.web.sessions import Device
-from boardwright.web.stamps import NOBODY, who_of
+from boardwright.web.devices.access import Access
+from boardwright.web.devices.sessions import Device
+from boardwright.web.devices.stamps import NOBODY, who_of
+from boardwright.web.look.moments import moment
 
 
 @dataclass(frozen=True, slots=True)

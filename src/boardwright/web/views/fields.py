@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any
 
 from boardwright.core.findings import Finding
-from boardwright.documents.figures import unit_sign
+from boardwright.documents.words.figures import unit_sign
 from boardwright.job.base import Surveyed
 from boardwright.job.schema import job_schema
 from boardwright.job.words import resolved, wanted

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from boardwright.core.findings import Finding, Known, Verdict, in_order
-from boardwright.documents.answer import Group, grouped
-from boardwright.documents.figures import sentence, verdict_word
+from boardwright.documents.words.answer import Group, grouped
+from boardwright.documents.words.figures import sentence, verdict_word
 
 QUIET = (Verdict.NOT_APPLICABLE, Verdict.PASS)
 

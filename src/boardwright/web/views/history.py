@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from boardwright.documents.figures import NO_BREAK
+from boardwright.documents.words.figures import NO_BREAK
 from boardwright.job.differ import Difference, differences, field_words
 from boardwright.job.job import Job
 from boardwright.store.conflicts import Conflict
 from boardwright.store.merge import ABSENT, Clash
 from boardwright.store.records import Change
 from boardwright.store.undo import Steps
-from boardwright.web.moments import moment
+from boardwright.web.look.moments import moment
 
 _SIGNS = {"ohm": "Ω", "megohm": "MΩ"}
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from boardwright.documents.figures import in_words, sentence
-from boardwright.web.cards import Cards
-from boardwright.web.jobs import Entry, Jobs
-from boardwright.web.moments import moment
+from boardwright.documents.words.figures import in_words, sentence
+from boardwright.web.homes.cards import Cards
+from boardwright.web.homes.jobs import Entry, Jobs
+from boardwright.web.look.moments import moment
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Any
 
 from boardwright.circuits.plan import plan_circuits
 from boardwright.core.findings import Rule, Sense
-from boardwright.documents.figures import quantity, source
+from boardwright.documents.words.figures import quantity, source
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.verification.limits import (

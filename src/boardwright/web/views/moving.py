@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from boardwright.board.results import Placement, Role
 from boardwright.core.findings import Finding
 from boardwright.design import Design, Variant
-from boardwright.documents.answer import grouped
-from boardwright.documents.figures import fixed, quantity, sentence, verdict_word
-from boardwright.web.moving import Tried
+from boardwright.documents.words.answer import grouped
+from boardwright.documents.words.figures import fixed, quantity, sentence, verdict_word
 from boardwright.web.views.findings import QUIET
 from boardwright.web.views.weigh import Point
+from boardwright.web.working.moving import Tried
 from boardwright.wiring.results import Origin
 
 

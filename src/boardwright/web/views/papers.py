@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
-from boardwright.documents.figures import in_words, sentence
-from boardwright.documents.pack_labels import householder
+from boardwright.documents.pack.householder import householder
 from boardwright.documents.shelf import Document, shelf
+from boardwright.documents.words.figures import in_words, sentence
 from boardwright.job.job import Job
 from boardwright.store.events import Event
-from boardwright.web.issues import Issue, issues, open_points
-from boardwright.web.moments import moment
-from boardwright.web.stamps import NOBODY
+from boardwright.web.devices.stamps import NOBODY
+from boardwright.web.homes.issues import Issue, issues, open_points
+from boardwright.web.look.moments import moment
 from boardwright.web.views.readings import readings_view
 from boardwright.web.views.ticks import ticks_of
 

@@ -12,11 +12,11 @@ from urllib.parse import quote
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design
-from boardwright.documents.board_drawing import board_svg, page_ink
-from boardwright.documents.cover_drawing import cover_svg, notices
-from boardwright.documents.single_line import single_line_svg
-from boardwright.documents.wiring_diagram import wiring_diagram_svg
-from boardwright.web.drawing import linked, shown, view_of
+from boardwright.documents.drawing.board_drawing import board_svg, page_ink
+from boardwright.documents.drawing.cover_drawing import cover_svg, notices
+from boardwright.documents.drawing.single_line import single_line_svg
+from boardwright.documents.drawing.wiring_diagram import wiring_diagram_svg
+from boardwright.web.look.drawing import linked, shown, view_of
 
 ZOOMS = (0, 100, 150, 200, 300)
 """How near, in percent of the least size at which all is read; 0 is the whole in one look."""

@@ -9,12 +9,12 @@ from typing import Any
 
 from boardwright.core.errors import FieldError
 from boardwright.core.findings import Finding, Rule, Verdict
-from boardwright.documents.figures import in_words, quantity, verdict_word
+from boardwright.documents.words.figures import in_words, quantity, verdict_word
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.store.events import Event, standing
 from boardwright.verification.limits import Bound, Limit, Side, over_range, verdict_of
-from boardwright.web.stamps import NOBODY
+from boardwright.web.devices.stamps import NOBODY
 from boardwright.web.views.limits import HomeLimits, home_limits, limit_json, says, sources
 
 KIND = "reading"

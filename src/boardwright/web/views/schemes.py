@@ -8,8 +8,8 @@ from typing import Any
 
 from boardwright.core.findings import Verdict
 from boardwright.design import Design
-from boardwright.documents.figures import verdict_word
-from boardwright.documents.schemes_page import content
+from boardwright.documents.pack.schemes_page import content
+from boardwright.documents.words.figures import verdict_word
 
 
 @dataclass(frozen=True, slots=True)

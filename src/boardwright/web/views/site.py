@@ -8,16 +8,16 @@ from itertools import groupby
 
 from boardwright.core.errors import FieldError
 from boardwright.design import Design, Variant
-from boardwright.documents.board_drawing import board_svg, page_ink
-from boardwright.documents.conductor_words import (
+from boardwright.documents.drawing.board_drawing import board_svg, page_ink
+from boardwright.documents.words.conductor_words import (
     cut_words,
     function_words,
     size_words,
     strip_words,
     torque_words,
 )
-from boardwright.documents.figures import TO, number
-from boardwright.web.drawing import close_in, played, shown, view_of
+from boardwright.documents.words.figures import TO, number
+from boardwright.web.look.drawing import close_in, played, shown, view_of
 from boardwright.web.views.photos import Shot
 from boardwright.web.views.ticks import Ticks, key_of
 from boardwright.wiring.results import Conductor, Origin, Phase, Step

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from boardwright.design import Design
-from boardwright.documents.surge_chart import name
+from boardwright.documents.surge.surge_chart import name
 from boardwright.surge.from_board import home_surge
 from boardwright.surge.study import PlaceResult
 

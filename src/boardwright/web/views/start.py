@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from boardwright.web.cards import Cards
-from boardwright.web.examples import examples
+from boardwright.web.homes.cards import Cards
+from boardwright.web.homes.examples import examples
 
 
 @dataclass(frozen=True, slots=True)

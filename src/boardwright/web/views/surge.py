@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from boardwright.core.findings import Finding
 from boardwright.design import Design
-from boardwright.documents.figures import change, quantity, sentence, source, volts_between
-from boardwright.documents.surge_chart import chosen_places, headline, name
+from boardwright.documents.surge.surge_chart import chosen_places, headline, name
+from boardwright.documents.words.figures import change, quantity, sentence, source, volts_between
 from boardwright.surge.study import Band, InputEffect, PlaceResult
 from boardwright.web.views.curves import CurvesView, curves_view
 from boardwright.web.views.findings import Panel, panel

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from boardwright.documents.figures import fixed, quantity, sentence, volts_between
-from boardwright.documents.surge_choices import Choices
-from boardwright.documents.surge_choices_text import (
+from boardwright.documents.surge.choices import Choices
+from boardwright.documents.surge.choices_text import (
     answer,
     input_figure,
     name,
     shown_places,
 )
-from boardwright.documents.surge_reach import reach_plot
+from boardwright.documents.surge.reach import reach_plot
+from boardwright.documents.words.figures import fixed, quantity, sentence, volts_between
 from boardwright.surge.decisions import Cleared, PlaceBand, PlaceSpread, Tried, Weighed
 from boardwright.web.views.curves import Picture, picture
-from boardwright.web.work import Work
+from boardwright.web.working.work import Work
 
 _KV = 1000.0
 _RANKS = 3

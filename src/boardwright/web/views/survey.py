@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from boardwright.core.errors import FieldError
 from boardwright.core.findings import Finding
-from boardwright.documents.figures import in_words, sentence
+from boardwright.documents.words.figures import in_words, sentence
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.web.views.asking import Group

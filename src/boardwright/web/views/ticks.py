@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from boardwright.store.events import Event, standing
-from boardwright.web.stamps import NOBODY
+from boardwright.web.devices.stamps import NOBODY
 from boardwright.wiring.results import Phase, Step
 
 KIND = "tick"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from boardwright.design import Design
-from boardwright.documents.decline import state
-from boardwright.documents.duty_words import DutyWords, duty_words
+from boardwright.documents.duty.decline import state
+from boardwright.documents.duty.words import DutyWords, duty_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
-from boardwright.documents.answer import answer, grouped
-from boardwright.documents.figures import fixed, in_words, sentence, verdict_word
-from boardwright.documents.pack_schedules import device_words
-from boardwright.documents.schemes_page import content
+from boardwright.documents.pack.schemes_page import content
+from boardwright.documents.words.answer import answer, grouped
+from boardwright.documents.words.circuit_words import device_words
+from boardwright.documents.words.figures import fixed, in_words, sentence, verdict_word
 from boardwright.web.views.findings import QUIET
 
 _GRAVEST_FIRST = (Verdict.STOP, Verdict.FAIL, Verdict.UNKNOWN, Verdict.ADVISE)

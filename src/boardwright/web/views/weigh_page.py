@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from boardwright.design import Design
 from boardwright.web.views.weigh import Weighed
-from boardwright.web.weighing import ideas
+from boardwright.web.working.ideas import ideas
 
 
 @dataclass(frozen=True, slots=True)

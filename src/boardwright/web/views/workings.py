@@ -8,9 +8,9 @@ from itertools import groupby
 
 from boardwright.circuits.working.home import demand_working
 from boardwright.design import Design
-from boardwright.documents.figures import NO_BREAK
-from boardwright.documents.spd_workings import spd_working
-from boardwright.documents.workings import NOT_KNOWN, Row, rows, shared_rows
+from boardwright.documents.words.figures import NO_BREAK
+from boardwright.documents.workings.spd import spd_working
+from boardwright.documents.workings.workings import NOT_KNOWN, Row, rows, shared_rows
 
 _CARRIED = "carried from the edition before"
 

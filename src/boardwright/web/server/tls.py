@@ -20,8 +20,8 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from boardwright.core.errors import FileError
-from boardwright.web.network import LOCAL_BLOCKS
-from boardwright.web.private import write_private
+from boardwright.web.devices.private import write_private
+from boardwright.web.server.network import LOCAL_BLOCKS
 
 AUTHORITY_LASTS = timedelta(days=5 * 365)
 LASTS = timedelta(days=90)

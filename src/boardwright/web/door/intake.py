@@ -8,8 +8,8 @@ from starlette.datastructures import Headers
 from starlette.requests import Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from boardwright.web import faults
-from boardwright.web.gate import HARMLESS
+from boardwright.web.door.gate import HARMLESS
+from boardwright.web.frame import faults
 
 MOST_BYTES = 4_000_000
 """Of a form, a job file or JSON; a job file of 1,000,000 signs fits, whatever its alphabet."""

@@ -8,8 +8,8 @@ from starlette.datastructures import Headers
 from starlette.requests import HTTPConnection
 from starlette.types import Scope
 
-from boardwright.web.pairing import Code, Pairing
-from boardwright.web.sessions import KEPT_FOR, Device, Devices
+from boardwright.web.devices.pairing import Code, Pairing
+from boardwright.web.devices.sessions import KEPT_FOR, Device, Devices
 
 LOOPBACK_ADDRESSES = frozenset({"127.0.0.1", "::1", "localhost"})
 LOOPBACK_NAMES = frozenset({"127.0.0.1", "[::1]", "localhost"})

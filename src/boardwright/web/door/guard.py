@@ -1,28 +1,13 @@
-"""What stands before every route: who may ask, and what the browser may do with the answer."""
+"""Before all else: the name that a request calls this page by, and the headers of the answer."""
 
 from __future__ import annotations
-
-import base64
-import hashlib
-import re
 
 from starlette.datastructures import MutableHeaders
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from boardwright.web.access import Access
-
-_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
-
-ALWAYS = {
-    "X-Content-Type-Options": "nosniff",
-    # To this page itself the browser says where a form came from; to nobody else.
-    "Referrer-Policy": "same-origin",
-    "X-Frame-Options": "DENY",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-}
-"""Headers of every answer."""
+from boardwright.web.devices.access import Access
+from boardwright.web.frame.headers import ALWAYS, policy
 
 
 class Guard:
@@ -58,23 +43,4 @@ class Guard:
         return "This page answers only on this machine: open it at 127.0.0.1.\n"
 
 
-def policy(drawing: str = "") -> str:
-    """Return the content policy of a page; only the styles inside its drawing pass by their hash.
-
-    No script but the page's own files ever runs, and nothing is fetched from elsewhere.
-    """
-    hashes = " ".join(f"'sha256-{_hash(style)}'" for style in _STYLE.findall(drawing))
-    return (
-        f"default-src 'none'; style-src 'self'{f' {hashes}' if hashes else ''}; "
-        "script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; "
-        "img-src 'self' blob:; font-src 'self'; form-action 'self'; "
-        "base-uri 'none'; frame-ancestors 'none'"
-    )
-
-
-FILE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'; sandbox"
-"""Of a drawing served as a file: it brings its own style, and may do nothing else."""
-
-
-def _hash(style: str) -> str:
-    return base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+__all__ = ["Guard"]

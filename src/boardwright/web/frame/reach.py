@@ -6,9 +6,9 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-from boardwright.web.access import Access
-from boardwright.web.cards import Cards
-from boardwright.web.jobs import Jobs
+from boardwright.web.devices.access import Access
+from boardwright.web.homes.cards import Cards
+from boardwright.web.homes.jobs import Jobs
 
 
 def _jobs(request: Request) -> Jobs:

@@ -13,7 +13,7 @@ from threading import Lock
 
 from boardwright.core.errors import BoardwrightError, FieldError, FileError
 from boardwright.store.records import LONGEST_WHO
-from boardwright.web.private import write_private
+from boardwright.web.devices.private import write_private
 
 KEPT_FOR = timedelta(days=30)
 """A device is let in for so long; then it is paired anew."""

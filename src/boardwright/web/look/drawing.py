@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 
-from boardwright.documents.tokens import stylesheet
-from boardwright.web.choice import Look
+from boardwright.documents.look.tokens import stylesheet
+from boardwright.web.look.choice import Look
 from boardwright.wiring.results import Conductor, Point
 
 SHAPE = 3 / 2

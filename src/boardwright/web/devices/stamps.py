@@ -8,7 +8,7 @@ from urllib.parse import unquote
 from starlette.requests import Request
 
 from boardwright.store.records import LONGEST_WHO, LONGEST_WHY, Stamp
-from boardwright.web.sessions import Device
+from boardwright.web.devices.sessions import Device
 
 COOKIE = "who"
 NOBODY = "this device"

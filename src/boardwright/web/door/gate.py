@@ -15,8 +15,8 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from boardwright.web import faults
-from boardwright.web.access import Access, is_near
+from boardwright.web.devices.access import Access, is_near
+from boardwright.web.frame import faults
 
 HARMLESS = frozenset({"GET", "HEAD", "OPTIONS"})
 """Methods that change nothing (RFC 9110, 9.2.1); the page keeps to it."""

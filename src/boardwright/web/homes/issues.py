@@ -9,10 +9,10 @@ from datetime import datetime
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
-from boardwright.documents.answer import answer
-from boardwright.documents.pack import build
+from boardwright.documents.pack.pack import build
+from boardwright.documents.words.answer import answer
 from boardwright.store.events import Event
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
 
 KIND = "issued"
 SUBJECT = "pack"

@@ -18,8 +18,8 @@ from boardwright.core.errors import BoardwrightError, FieldError, FileError
 if TYPE_CHECKING:
     import uvicorn
 
-    from boardwright.web.access import Access
-    from boardwright.web.tls import Certificate
+    from boardwright.web.devices.access import Access
+    from boardwright.web.server.tls import Certificate
 
 HOST = "127.0.0.1"
 """The loopback: nobody else on the network can reach it."""
@@ -64,8 +64,8 @@ def run(
     from boardwright.store.place import place_beside
     from boardwright.store.store import open_store
     from boardwright.web.app import create_app
-    from boardwright.web.jobs import Jobs
-    from boardwright.web.private import cache_folder
+    from boardwright.web.devices.private import cache_folder
+    from boardwright.web.homes.jobs import Jobs
 
     if folder and not folder.exists():
         raise FileError(f"{folder}: no such folder or job file.")
@@ -101,13 +101,13 @@ class _Doors:
 
 
 def _doors(lan: Lan | None, port: int) -> _Doors:
-    from boardwright.web.access import Access, Network
-    from boardwright.web.private import data_folder
-    from boardwright.web.sessions import Devices
+    from boardwright.web.devices.access import Access, Network
+    from boardwright.web.devices.private import data_folder
+    from boardwright.web.devices.sessions import Devices
 
     if lan is None:
         return _Doors(Access())
-    from boardwright.web.network import local_addresses, local_names
+    from boardwright.web.server.network import local_addresses, local_names
 
     addresses = local_addresses(lan.address)
     names = (*addresses, *local_names())
@@ -127,8 +127,8 @@ def _doors(lan: Lan | None, port: int) -> _Doors:
 
 
 def _certificate(lan: Lan, names: tuple[str, ...]) -> Certificate:
-    from boardwright.web import tls
-    from boardwright.web.private import data_folder
+    from boardwright.web.devices.private import data_folder
+    from boardwright.web.server import tls
 
     now = datetime.now(UTC)
     if lan.certificate and lan.key:

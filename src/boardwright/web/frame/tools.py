@@ -9,8 +9,8 @@ from starlette.requests import Request
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.store.undo import Steps, steps
-from boardwright.web.access import Access
-from boardwright.web.jobs import Jobs
+from boardwright.web.devices.access import Access
+from boardwright.web.homes.jobs import Jobs
 
 
 class OfAHome(Protocol):

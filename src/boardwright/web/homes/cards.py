@@ -16,15 +16,15 @@ from threading import Lock
 from boardwright import __version__
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
-from boardwright.documents.board_drawing import board_svg, page_ink
-from boardwright.documents.figures import in_words, sentence
-from boardwright.documents.tokens import stylesheet
+from boardwright.documents.drawing.board_drawing import board_svg, page_ink
+from boardwright.documents.look.tokens import stylesheet
+from boardwright.documents.words.figures import in_words, sentence
 from boardwright.job.job import Job
 from boardwright.job.read import parse_job
-from boardwright.web.choice import Look
-from boardwright.web.disk import Disk
-from boardwright.web.drawing import small
-from boardwright.web.jobs import Jobs
+from boardwright.web.homes.jobs import Jobs
+from boardwright.web.look.choice import Look
+from boardwright.web.look.drawing import small
+from boardwright.web.working.disk import Disk
 
 _WIDTH, _HEIGHT = 400, 240
 

@@ -10,14 +10,14 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from boardwright.core.errors import BoardwrightError
-from boardwright.documents.pack import PackError
+from boardwright.documents.pack.pack import PackError
 from boardwright.store.errors import UnknownJob
-from boardwright.web.guard import ALWAYS
-from boardwright.web.issues import NotIssued
-from boardwright.web.page import Page, render
-from boardwright.web.sessions import UnknownDevice
+from boardwright.web.devices.sessions import UnknownDevice
+from boardwright.web.frame.headers import ALWAYS
+from boardwright.web.frame.page import Page, render
+from boardwright.web.homes.issues import NotIssued
 from boardwright.web.views.papers import UnknownPaper
-from boardwright.web.work import UnknownWork
+from boardwright.web.working.work import UnknownWork
 
 _GONE = (NotIssued, UnknownDevice, UnknownJob, UnknownPaper, UnknownWork)
 

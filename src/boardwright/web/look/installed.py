@@ -9,8 +9,8 @@ from fastapi import APIRouter, HTTPException, Response
 from fastapi.responses import JSONResponse
 
 from boardwright.core.findings import Verdict
-from boardwright.documents.marks import mark
-from boardwright.documents.tokens import tokens
+from boardwright.documents.look.marks import mark
+from boardwright.documents.look.tokens import tokens
 
 files = APIRouter(include_in_schema=False)
 

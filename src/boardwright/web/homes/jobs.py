@@ -20,9 +20,9 @@ from boardwright.standards.load import load_edition
 from boardwright.store.conflicts import Conflict
 from boardwright.store.records import Listed, Stamp, Version
 from boardwright.store.store import Store
-from boardwright.web.folder import Beside
-from boardwright.web.kept import Kept
-from boardwright.web.work import Work, Works
+from boardwright.web.homes.folder import Beside
+from boardwright.web.working.kept import Kept
+from boardwright.web.working.work import Work, Works
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from starlette.requests import Request
 
 from boardwright.core.errors import FieldError
 from boardwright.store.events import Event
-from boardwright.web.stamps import who_of
+from boardwright.web.devices.stamps import who_of
 
 _MOST_FIELDS = 400
 _MOST_EVENTS = 2**31

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from boardwright.core.errors import FieldError
-from boardwright.documents.figures import NO_BREAK
+from boardwright.documents.words.figures import NO_BREAK
 from boardwright.job.edit import Edit
 from boardwright.web.views.fields import Field
 

@@ -1,12 +1,10 @@
-"""Edits that are only tried: as they stand in an address, in words, and which are worth a try."""
+"""Edits that are only tried: as they stand in an address, and in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from boardwright.core.errors import FieldError
-from boardwright.design import Design
 from boardwright.job.edit import Edit
 from boardwright.job.job import Job
 from boardwright.web.views.entries import COLUMNS, MORE, as_typed
@@ -24,14 +22,6 @@ _WISHES = {
     "wishes.spare_ways": "Spare ways wished for",
     "surge_environment.declined_by": "Surge protection declined by",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Idea:
-    """A variant worth a try: its name, and its edits as an address has them."""
-
-    words: str
-    edits: tuple[str, ...]
 
 
 def read(lines: Sequence[str]) -> tuple[Edit, ...]:
@@ -68,28 +58,6 @@ def in_words(job: Job, edits: Sequence[Edit]) -> tuple[str, ...]:
     )
 
 
-def ideas(design: Design) -> Iterator[Idea]:
-    """Yield what is often asked of a home: the other division, another maker, no SPD."""
-    wishes = design.job.wishes
-    divided = any(section.rcd_in_a is not None for section in design.plan.sections)
-    other = "RCBO on every way" if divided else "split load"
-    yield Idea(other[0].upper() + other[1:], (f"wishes.division={other}",))
-    enclosures = design.catalogue.enclosures.values()
-    units = [e for e in enclosures if e.purpose == "consumer unit"]
-    here = design.chosen.arrangement.enclosure.maker
-    for maker in sorted({e.maker for e in units if e.phases == design.job.supply.phases} - {here}):
-        yield Idea(f"A board of {maker}", (f"wishes.maker={maker}", "wishes.enclosure="))
-    taken = design.chosen.spd.candidate
-    for candidate in design.chosen.spd.candidates:
-        device = candidate.device
-        if candidate.suitable and taken is not None and device.id != taken.device.id:
-            yield Idea(f"SPD: {device.name}", (f"wishes.spd={device.id}",))
-    if taken is not None:
-        yield Idea("Surge protection declined", ("surge_environment.declined_by=owner",))
-    if wishes.spare_ways:
-        yield Idea("No spare ways", ("wishes.spare_ways=0",))
-
-
 def _name(job: Job, path: str) -> str:
     section, _, rest = path.partition(".")
     if section != "circuits":
@@ -110,4 +78,4 @@ def _before(job: Job, path: str) -> str:
     return as_typed(found) if isinstance(found, str | int | float) else ""
 
 
-__all__ = ["Idea", "ideas", "in_words", "read", "written"]
+__all__ = ["in_words", "read", "written"]

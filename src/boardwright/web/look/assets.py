@@ -9,9 +9,9 @@ from importlib.resources import files as package_files
 from fastapi import APIRouter, HTTPException, Request, Response
 
 from boardwright.core.findings import Verdict
-from boardwright.documents.fonts import page_font
-from boardwright.documents.marks import mark_svg, on_paper
-from boardwright.documents.tokens import stylesheet
+from boardwright.documents.look.fonts import page_font
+from boardwright.documents.look.marks import mark_svg, on_paper
+from boardwright.documents.look.tokens import stylesheet
 
 files = APIRouter(prefix="/static", include_in_schema=False)
 

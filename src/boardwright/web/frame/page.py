@@ -13,13 +13,13 @@ from starlette.responses import HTMLResponse
 from boardwright import __version__
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
-from boardwright.documents.figures import verdict_word
-from boardwright.documents.marks import ON_PAGE, caution_svg, gauge, mark
+from boardwright.documents.look.marks import ON_PAGE, caution_svg, gauge, mark
+from boardwright.documents.words.figures import verdict_word
 from boardwright.job.job import Job
-from boardwright.web.choice import COOKIE, LOOKS, look_of
-from boardwright.web.guard import policy
-from boardwright.web.tasks import rule
-from boardwright.web.tools import tools_of
+from boardwright.web.frame.headers import policy
+from boardwright.web.frame.tasks import rule
+from boardwright.web.frame.tools import tools_of
+from boardwright.web.look.choice import COOKIE, LOOKS, look_of
 from boardwright.web.views.findings import Box, stops
 
 

@@ -1,0 +1,1 @@
+"""What a form brings, as edits and events of a home."""

@@ -1,0 +1,1 @@
+"""How the page looks: light and dark, drawings, moments, and the files that it is served with."""

@@ -1,0 +1,1 @@
+"""Starting the page: its addresses in the local network, its certificate, its sockets."""
