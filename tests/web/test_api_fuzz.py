@@ -25,7 +25,7 @@ from tests.web.conftest import HOMES, homes_of
 
 pytestmark = pytest.mark.slow
 
-COSTLY = ("what-if", "/work")
+COSTLY = ("what-if", "/running")
 """Each example of these is a design of its own."""
 ORDINARY_EXAMPLES, COSTLY_EXAMPLES = 25, 4
 

@@ -15,10 +15,10 @@ from boardwright.web.api import (
     photos,
     questions,
     results,
+    running,
     server,
     trying,
     what_if,
-    work,
 )
 from boardwright.web.api.shapes import Fault
 
@@ -48,7 +48,7 @@ for part in (
     limits,
     trying,
     what_if,
-    work,
+    running,
     library,
     server,
 ):

@@ -115,14 +115,14 @@ let working = "";
 /** Work the design out, with the rule that fills; then put in what is new. True once it is there. */
 export async function workOut(edits = [], then = refresh) {
   const bar = document.getElementById("work");
-  let { status, said } = await ask("POST", `/api/jobs/${job}/work`, { edits });
+  let { status, said } = await ask("POST", `/api/jobs/${job}/running`, { edits });
   if (status !== 200) return false;
   const mine = (working = said.work);
   const shown = setTimeout(() => show(bar, said), 300);
   while (said.state === "waiting" || said.state === "running") {
     await new Promise((done) => setTimeout(done, 120));
     if (working !== mine) return false;
-    ({ status, said } = await ask("GET", `/api/jobs/${job}/work/${mine}`));
+    ({ status, said } = await ask("GET", `/api/jobs/${job}/running/${mine}`));
     if (status !== 200) break;
     if (bar && !bar.hidden) show(bar, said);
   }
@@ -145,7 +145,7 @@ function show(bar, said) {
 }
 
 document.getElementById("work")?.querySelector("button")?.addEventListener("click", () => {
-  if (working) ask("DELETE", `/api/jobs/${job}/work/${working}`);
+  if (working) ask("DELETE", `/api/jobs/${job}/running/${working}`);
 });
 
 /** Look now and then whether others have changed this home. */

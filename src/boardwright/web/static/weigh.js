@@ -9,7 +9,7 @@ const bar = document.getElementById("work");
 async function follow() {
   bar.hidden = false;
   for (;;) {
-    const answers = await Promise.all(names.map((n) => ask("GET", `/api/jobs/${job}/work/${n}`)));
+    const answers = await Promise.all(names.map((n) => ask("GET", `/api/jobs/${job}/running/${n}`)));
     const works = answers.map(({ said }) => said);
     const share = works.reduce((sum, work) => sum + (work.fraction ?? 0), 0) / works.length;
     const done = works.filter((work) => work.state === "done").length;
@@ -27,7 +27,7 @@ async function follow() {
 
 if (names.length) {
   bar.querySelector("button").addEventListener("click", () => {
-    for (const name of names) ask("DELETE", `/api/jobs/${job}/work/${name}`);
+    for (const name of names) ask("DELETE", `/api/jobs/${job}/running/${name}`);
   });
   follow();
 }

@@ -10,7 +10,7 @@ from boardwright.web.api.shapes import MOST_EDITS, EditShape, Shape
 from boardwright.web.frame.reach import Homes
 from boardwright.web.working.work import Work
 
-routes = APIRouter(tags=["work"])
+routes = APIRouter(tags=["running"])
 
 
 class Asked(Shape):
@@ -19,21 +19,21 @@ class Asked(Shape):
     edits: tuple[EditShape, ...] = ()
 
 
-@routes.post("/jobs/{job_id}/work")
+@routes.post("/jobs/{job_id}/running")
 def begin(job_id: str, asked: Asked, jobs: Homes) -> dict[str, Any]:
     """Begin to work out a design; one that is there already is done at once."""
     edits = [each.edit() for each in asked.edits[:MOST_EDITS]]
     return work_json(jobs.begin_design(job_id, edits))
 
 
-@routes.get("/jobs/{job_id}/work/{name}")
+@routes.get("/jobs/{job_id}/running/{name}")
 def look(job_id: str, name: str, jobs: Homes) -> dict[str, Any]:
     """Say how far a work is."""
     jobs.version(job_id)
     return work_json(jobs.works.look(name))
 
 
-@routes.delete("/jobs/{job_id}/work/{name}")
+@routes.delete("/jobs/{job_id}/running/{name}")
 def stop(job_id: str, name: str, jobs: Homes) -> dict[str, Any]:
     """Ask a work to end at its next step."""
     jobs.version(job_id)
