@@ -14,12 +14,12 @@ from cryptography import x509
 from cryptography.hazmat.primitives import serialization
 
 from boardwright.core.errors import FieldError, FileError
-from boardwright.web.server import tls
-from boardwright.web.server.network import local_addresses
+from boardwright.web.server import network, tls
+from boardwright.web.server.network import in_address, local_addresses
 from boardwright.web.server.serve import Lan, PortError, _bound, _certificate
 
 NOW = datetime.now(UTC)
-NAMES = ("localhost", "127.0.0.1", "192.168.1.20", "desk.local")
+NAMES = ("localhost", "127.0.0.1", "192.168.1.20", "fd12:3456::20", "desk.local")
 
 
 def shaken(certificate: tls.Certificate, name: str) -> str:
@@ -57,7 +57,7 @@ def test_another_name_is_not_taken(tmp_path: Path) -> None:
     assert "not valid for" in shaken(tls.made(tmp_path, NAMES, NOW), "192.168.1.21")
 
 
-@pytest.mark.parametrize("name", ["example.com", "8.8.8.8"])
+@pytest.mark.parametrize("name", ["example.com", "8.8.8.8", "2001:4860::1"])
 def test_the_authority_cannot_vouch_for_the_internet(name: str, tmp_path: Path) -> None:
     certificate = tls.made(tmp_path, (*NAMES, name), NOW)
 
@@ -160,16 +160,52 @@ def test_one_of_certificate_and_key_alone_is_refused(tmp_path: Path) -> None:
         _certificate(Lan(certificate=tmp_path / "page.pem"), ())
 
 
-@pytest.mark.parametrize("asked", ["8.8.8.8", "127.0.0.1", "0.0.0.1", "desk", "::1", "172.32.0.1"])
+@pytest.mark.parametrize(
+    "asked",
+    [
+        *("8.8.8.8", "127.0.0.1", "0.0.0.1", "desk", "172.32.0.1"),
+        *("::1", "::", "fe80::1%eth0", "fd00::1%eth0", "2001:4860::1", "fbff::1", "fe00::1"),
+        "::ffff:192.168.1.20",
+    ],
+)
 def test_only_an_address_of_a_local_network_is_served(asked: str) -> None:
-    # Blocks: RFC 1918 (172.16/12 ends at 172.31), RFC 1122 (0/8 and 127/8).
+    # Blocks: RFC 1918 (172.16/12 ends at 172.31), RFC 1122 (0/8 and 127/8), RFC 4193 (fc00::/7).
     with pytest.raises(FieldError, match=f"--address: found '{asked}'"):
         local_addresses(asked)
 
 
-@pytest.mark.parametrize("asked", ["10.0.0.5", "172.31.255.1", "192.168.1.20", "169.254.7.7"])
+@pytest.mark.parametrize(
+    "asked", ["10.0.0.5", "172.31.255.1", "192.168.1.20", "169.254.7.7", "fd12::20", "fc00::1"]
+)
 def test_an_address_of_a_local_network_is_taken(asked: str) -> None:
     assert local_addresses(asked) == (asked,)
+
+
+def test_an_address_is_named_as_browsers_write_it() -> None:
+    # RFC 5952: letters small, the longest run of noughts left out; RFC 3986, 3.2.2: in brackets.
+    assert local_addresses("FD12:0:0:0::0020") == ("fd12::20",)
+    assert in_address("fd12::20") == "[fd12::20]"
+    assert in_address("192.168.1.20") == "192.168.1.20"
+
+
+def test_addresses_of_both_kinds_are_found_those_of_ipv4_first(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(network, "_way_out", lambda _, to: "fd12::20" if ":" in to else "10.0.0.5")
+    monkeypatch.setattr(network, "_named", lambda: ("fe80::1", "fd12::20", "127.0.1.1"))
+
+    assert local_addresses() == ("10.0.0.5", "fd12::20")
+
+
+def test_an_authority_that_may_not_vouch_for_ipv6_is_made_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as before:
+        before.setattr(tls, "LOCAL_BLOCKS", [b for b in network.LOCAL_BLOCKS if ":" not in b])
+        old = tls.made(tmp_path, NAMES, NOW)
+    assert "permitted subtree violation" in shaken(old, "fd12:3456::20")
+
+    assert shaken(tls.made(tmp_path, NAMES, NOW), "fd12:3456::20").startswith("TLS")
 
 
 def test_an_address_of_another_machine_is_one_sentence() -> None:

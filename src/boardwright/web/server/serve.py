@@ -93,7 +93,7 @@ def run(
 
 @dataclass(frozen=True, slots=True)
 class _Doors:
-    """What is open: the access to the page, and the addresses bound beside the loopback."""
+    """What is open: the access to the page, and the addresses bound beside the loopback's."""
 
     access: Access
     addresses: tuple[str, ...] = ()
@@ -107,7 +107,7 @@ def _doors(lan: Lan | None, port: int) -> _Doors:
 
     if lan is None:
         return _Doors(Access())
-    from boardwright.web.server.network import local_addresses, local_names
+    from boardwright.web.server.network import in_address, local_addresses, local_names
 
     addresses = local_addresses(lan.address)
     names = (*addresses, *local_names())
@@ -116,8 +116,8 @@ def _doors(lan: Lan | None, port: int) -> _Doors:
         names = (*addresses, *(name.lower() for name in certificate.names))
     scheme = "http" if lan.plain else "https"
     network = Network(
-        names=frozenset(names),
-        address=f"{scheme}://{addresses[0]}:{port}",
+        names=frozenset(map(in_address, names)),
+        address=f"{scheme}://{in_address(addresses[0])}:{port}",
         tls=not lan.plain,
         authority=certificate.authority if certificate else b"",
         fingerprint=certificate.fingerprint if certificate else "",
@@ -204,7 +204,8 @@ def _say(line: str) -> None:
 
 def _bound(address: str, port: int) -> socket.socket:
     """Return a socket that holds the port: asked for first, so that a refusal is one sentence."""
-    held = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    family = socket.AF_INET6 if ":" in address else socket.AF_INET
+    held = socket.socket(family, socket.SOCK_STREAM)
     held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         held.bind((address, port))

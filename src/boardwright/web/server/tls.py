@@ -11,7 +11,7 @@ import ssl
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from ipaddress import IPv4Address, IPv4Network
+from ipaddress import ip_address, ip_network
 from pathlib import Path
 
 from cryptography import x509
@@ -29,7 +29,7 @@ RENEWED_BEFORE = timedelta(days=30)
 _CLOCKS_DIFFER = timedelta(hours=24)
 
 _LOCAL_NAMES = ("localhost", "local")
-_LOOPBACK = "127.0.0.0/8"
+_LOOPBACK = ("127.0.0.0/8", "::1/128")
 
 Key = ec.EllipticCurvePrivateKey
 
@@ -101,8 +101,9 @@ def _authority(folder: Path, now: datetime) -> _Signer:
     file, keyfile = folder / "authority.pem", folder / "authority.key"
     if file.exists() and keyfile.exists():
         signer = _Signer(_read(file), _read_key(keyfile))
-        # One that ends before what it would sign is of no use; a new one must be trusted anew.
-        if signer.certificate.not_valid_after_utc > now + LASTS:
+        # One that ends before what it would sign, or may not vouch for all that is served today,
+        # is of no use; a new one must be trusted anew.
+        if signer.certificate.not_valid_after_utc > now + LASTS and _vouches(signer.certificate):
             return signer
     key = ec.generate_private_key(ec.SECP256R1())
     name = _subject("Boardwright on this machine")
@@ -118,6 +119,14 @@ def _authority(folder: Path, now: datetime) -> _Signer:
     write_private(keyfile, _pem_of(key))
     write_private(file, certificate.public_bytes(serialization.Encoding.PEM))
     return _Signer(certificate, key)
+
+
+def _vouches(authority: x509.Certificate) -> bool:
+    try:
+        found = authority.extensions.get_extension_for_class(x509.NameConstraints).value
+    except x509.ExtensionNotFound:
+        return False
+    return found == _only_private()
 
 
 def _sign(file: Path, keyfile: Path, names: Sequence[str], signer: _Signer, now: datetime) -> None:
@@ -171,7 +180,7 @@ def _begun(
 
 
 def _only_private() -> x509.NameConstraints:
-    addresses = [x509.IPAddress(IPv4Network(each)) for each in (_LOOPBACK, *LOCAL_BLOCKS)]
+    addresses = [x509.IPAddress(ip_network(each)) for each in (*_LOOPBACK, *LOCAL_BLOCKS)]
     return x509.NameConstraints([*addresses, *(x509.DNSName(n) for n in _LOCAL_NAMES)], None)
 
 
@@ -195,7 +204,7 @@ def _subject(name: str) -> x509.Name:
 
 def _alternative(name: str) -> x509.GeneralName:
     try:
-        return x509.IPAddress(IPv4Address(name))
+        return x509.IPAddress(ip_address(name))
     except ValueError:
         return x509.DNSName(name)
 
