@@ -8,7 +8,7 @@ from typer.testing import CliRunner
 
 from boardwright.cli import app
 from boardwright.core.errors import BoardwrightError
-from boardwright.documents.home_network import home_network
+from boardwright.documents.surge.home_network import home_network
 from boardwright.surge.network import read_network
 from tests.surge.rig import BUS, generator, net, spd
 

@@ -21,7 +21,7 @@ from boardwright.board.results import Scheme
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.findings import Finding, Sense, Verdict
 from boardwright.design import Design, Variant, design
-from boardwright.documents.design_file import build, design_schema
+from boardwright.documents.record.design_file import build, design_schema
 from boardwright.documents.shelf import shelf
 from boardwright.job.job import Job
 from boardwright.job.write import save_job

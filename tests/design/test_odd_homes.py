@@ -15,7 +15,7 @@ from boardwright.board.results import Role, Scheme
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, design
-from boardwright.documents.board_drawing import build as drawing
+from boardwright.documents.drawing.board_drawing import build as drawing
 from boardwright.job.job import Job
 from boardwright.standards.load import load_edition
 from boardwright.wiring.results import Phase

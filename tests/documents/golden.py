@@ -10,8 +10,8 @@ from pathlib import Path
 
 from boardwright.catalogue.load import load_catalogue
 from boardwright.design import Design, design
-from boardwright.documents import findings, materials, steps, wiring_csv, wiring_table
-from boardwright.documents.summary import summary
+from boardwright.documents.answers.summary import summary
+from boardwright.documents.lists import findings, materials, steps, wiring_csv, wiring_table
 from boardwright.job.read import read_job
 from boardwright.standards.load import load_edition
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from boardwright.core.findings import Finding, Known, Rule, Verdict
-from boardwright.documents.answer import answer, grouped
+from boardwright.documents.words.answer import answer, grouped
 from tests.documents.small import FINDINGS, small_design, with_findings
 
 RULE = Rule("1", "e", Known.FOUND)

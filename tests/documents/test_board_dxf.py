@@ -13,7 +13,7 @@ from ezdxf.document import Drawing
 from ezdxf.entities.lwpolyline import LWPolyline
 
 from boardwright.board.results import DEVICE_HEIGHT_MM
-from boardwright.documents import board_dxf
+from boardwright.documents.drawing import board_dxf
 from boardwright.wiring.geometry import corner_radii_mm
 from boardwright.wiring.results import Conductor, Origin
 from tests.documents.golden import example

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from boardwright.core.findings import Verdict
-from boardwright.documents.conductor_kit import build, end_label, reaches, reels
-from boardwright.documents.plain import WIDTH
+from boardwright.documents.lists.conductor_kit import build, end_label, reaches, reels
+from boardwright.documents.words.plain import WIDTH
 from boardwright.wiring.results import Origin
 from tests.documents.golden import example
 

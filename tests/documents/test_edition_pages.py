@@ -11,13 +11,13 @@ from boardwright.catalogue.load import load_catalogue
 from boardwright.cli import app
 from boardwright.core.errors import FieldError
 from boardwright.design import Design, design
-from boardwright.documents.edition_pages import (
+from boardwright.documents.answers.editions import (
     difference_page,
     edition_list,
     edition_page,
     job_difference,
 )
-from boardwright.documents.plain import WIDTH
+from boardwright.documents.words.plain import WIDTH
 from boardwright.job.read import read_job
 from boardwright.standards.load import DEFAULT, editions, load_edition
 

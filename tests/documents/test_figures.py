@@ -3,7 +3,7 @@
 import pytest
 
 from boardwright.core.findings import Finding, Known, Rule, Sense, Verdict
-from boardwright.documents.figures import (
+from boardwright.documents.words.figures import (
     change,
     confidence,
     fixed,

@@ -10,8 +10,8 @@ from boardwright.catalogue.load import load_catalogue
 from boardwright.core.errors import FieldError
 from boardwright.core.findings import Known
 from boardwright.design import Design, design
-from boardwright.documents.figures_to_confirm import build, doubts, skeleton
-from boardwright.documents.plain import WIDTH
+from boardwright.documents.answers.figures_to_confirm import build, doubts, skeleton
+from boardwright.documents.words.plain import WIDTH
 from boardwright.job.read import read_job
 from boardwright.standards.load import load_edition
 from boardwright.standards.trace import Figure

@@ -7,7 +7,7 @@ import platformdirs
 import pytest
 from fontTools.ttLib import TTFont
 
-from boardwright.documents import fonts
+from boardwright.documents.look import fonts
 
 SIGNS = "Ωµ²·≥≤−→×°–ΔIl10O"
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from boardwright.core.findings import Verdict
-from boardwright.documents import pack
-from boardwright.documents.plain import WIDTH
-from boardwright.documents.summary import LINES, summary
+from boardwright.documents.answers.summary import LINES, summary
+from boardwright.documents.pack import pack
+from boardwright.documents.words.plain import WIDTH
 from tests.documents.golden import FILES, example, golden, papers
 
 HOMES = ("semi", "semi-split", "cottage", "flat", "three-phase")

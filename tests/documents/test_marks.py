@@ -7,8 +7,8 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from boardwright.core.findings import Finding, Known, Rule, Sense, Verdict
-from boardwright.documents.figures import verdict_word
-from boardwright.documents.marks import ON_PAGE, caution_svg, gauge, mark, mark_svg, on_paper
+from boardwright.documents.look.marks import ON_PAGE, caution_svg, gauge, mark, mark_svg, on_paper
+from boardwright.documents.words.figures import verdict_word
 
 RULE = Rule("1", "e", Known.FOUND)
 FINDING = Finding("a", Verdict.FAIL, "b", "c", RULE, value=32, limit=25, unit="A")

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from boardwright.documents import pack
-from boardwright.documents.pack_content import content
-from boardwright.documents.pack_schedules import readings
+from boardwright.documents.pack import pack
+from boardwright.documents.pack.content import content
+from boardwright.documents.pack.schedules import readings
 from tests.documents.small import FINDINGS, small_design
 
 HOSTILE = 'A #let "x" = $1$ *b* _c_ <d> \\e @f [g] & ~ `raw` // note'

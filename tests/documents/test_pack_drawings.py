@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from boardwright.documents import pack
-from boardwright.documents.pack_drawings import board, cover, diagram
+from boardwright.documents.pack import pack
+from boardwright.documents.pack.drawings import board, cover, diagram
 from tests.documents.golden import example
 
 HOMES = ("semi", "semi-split", "cottage", "flat", "three-phase")

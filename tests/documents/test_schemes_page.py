@@ -12,10 +12,10 @@ import pytest
 from boardwright.board.results import Scheme
 from boardwright.core.findings import Verdict
 from boardwright.design import Design
-from boardwright.documents import schemes_page
 from boardwright.documents.drawing.diagram_rows import rows
-from boardwright.documents.materials import total_gbp
-from boardwright.documents.schemes_page import build, content
+from boardwright.documents.lists.materials import total_gbp
+from boardwright.documents.pack import schemes_page
+from boardwright.documents.pack.schemes_page import build, content
 from tests.documents.compared import compared
 from tests.documents.golden import ROOT, example
 
@@ -96,7 +96,7 @@ def test_hours_come_from_the_data_and_grow_with_the_circuits() -> None:
 
 
 def test_every_range_of_hours_runs_upward_and_says_that_it_is_a_judgement() -> None:
-    path = ROOT / "src" / "boardwright" / "documents" / "paper" / "hours.toml"
+    path = ROOT / "src" / "boardwright" / "documents" / "pack" / "paper" / "hours.toml"
     data = tomllib.loads(path.read_text(encoding="utf-8"))
     source = data.pop("source")
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 import pytest
 
 from boardwright.design import Design
-from boardwright.documents import decline, spd_duty
-from boardwright.documents.duty_words import duty_words
-from boardwright.documents.pack_duty import duty
-from boardwright.documents.plain import WIDTH
-from boardwright.documents.workings import shared_rows
+from boardwright.documents.duty import decline, spd_duty
+from boardwright.documents.duty.words import duty_words
+from boardwright.documents.pack.duty import duty
+from boardwright.documents.words.plain import WIDTH
+from boardwright.documents.workings.workings import shared_rows
 from boardwright.spd.need import surge_need
 from tests.documents.golden import ROOT, example
 from tests.documents.small import small_design

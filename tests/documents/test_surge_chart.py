@@ -9,8 +9,8 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from boardwright.design import Design
-from boardwright.documents import surge_chart
-from boardwright.documents.tokens import tokens
+from boardwright.documents.look.tokens import tokens
+from boardwright.documents.surge import surge_chart
 from boardwright.surge.study import Band, PlaceResult
 from tests.documents.small import STUDY, small_design, with_study
 

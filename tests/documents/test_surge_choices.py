@@ -6,11 +6,11 @@ from functools import cache
 import pytest
 
 from boardwright.core.errors import FieldError
-from boardwright.documents.surge_choices import Choices, choices, choices_json
-from boardwright.documents.surge_choices_text import answer, choices_text
-from boardwright.documents.surge_plain import plain_words
-from boardwright.documents.surge_reach import reach_plot
-from boardwright.documents.what_if import WhatIf, what_if
+from boardwright.documents.surge.choices import Choices, choices, choices_json
+from boardwright.documents.surge.choices_text import answer, choices_text
+from boardwright.documents.surge.plain_words import plain_words
+from boardwright.documents.surge.reach import reach_plot
+from boardwright.documents.surge.what_if import WhatIf, what_if
 from tests.documents.golden import example
 
 pytestmark = pytest.mark.slow

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from boardwright.core.errors import FieldError
-from boardwright.documents.surge_curves import (
+from boardwright.documents.surge.curves import (
     WINDOWS,
     Curves,
     Plot,

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from boardwright.core.findings import Finding, Known, Rule, Verdict
-from boardwright.documents import findings, materials, steps, wiring_table
-from boardwright.documents.plain import WIDTH, Column, table
-from boardwright.documents.summary import LINES, summary
+from boardwright.documents.answers.summary import LINES, summary
+from boardwright.documents.lists import findings, materials, steps, wiring_table
+from boardwright.documents.words.plain import WIDTH, Column, table
 from tests.documents.small import FINDINGS, WIRING, small_design, with_findings, with_wiring
 
 

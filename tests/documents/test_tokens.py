@@ -2,7 +2,7 @@
 
 import pytest
 
-from boardwright.documents.tokens import tokens
+from boardwright.documents.look.tokens import tokens
 
 THEMES = ("light", "dark", "high light", "high dark")
 

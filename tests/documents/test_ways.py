@@ -8,7 +8,7 @@ import pytest
 
 from boardwright.board.arrange import arrange
 from boardwright.design import Design
-from boardwright.documents import ways
+from boardwright.documents.lists import ways
 from tests.board.test_given_up import WISHES, hard
 from tests.documents.golden import example
 

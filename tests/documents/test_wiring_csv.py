@@ -3,7 +3,7 @@
 import csv
 from dataclasses import replace
 
-from boardwright.documents import wiring_csv
+from boardwright.documents.lists import wiring_csv
 from tests.documents.small import WIRING, small_design, with_wiring
 
 

@@ -10,9 +10,9 @@ from typer.testing import CliRunner
 
 from boardwright.cli import app
 from boardwright.core.errors import FieldError
-from boardwright.documents import workings
-from boardwright.documents.plain import WIDTH
-from boardwright.documents.workings import Row, build, build_one, rows, shared_rows
+from boardwright.documents.words.plain import WIDTH
+from boardwright.documents.workings import workings
+from boardwright.documents.workings.workings import Row, build, build_one, rows, shared_rows
 from tests.documents.golden import ROOT, example, golden
 from tests.documents.small import small_design
 

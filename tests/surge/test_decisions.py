@@ -12,7 +12,7 @@ from scipy import stats
 
 from boardwright.board.results import Role
 from boardwright.core.errors import FieldError
-from boardwright.documents.surge_choices import subject_of
+from boardwright.documents.surge.choices import subject_of
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.bands import STANDARD_SURGE, Band, lumped_peaks
 from boardwright.surge.build import network_of

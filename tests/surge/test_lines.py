@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from boardwright.documents.surge_home import homes_of, line_of
+from boardwright.documents.surge.home import homes_of, line_of
 from boardwright.surge.assumptions import load_assumptions
 from boardwright.surge.study import LeadRule, study, study_lines
 from tests.documents.golden import example

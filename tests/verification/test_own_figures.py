@@ -9,7 +9,8 @@ import pytest
 from boardwright.catalogue.load import load_catalogue
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, design
-from boardwright.documents import findings, pack
+from boardwright.documents.lists import findings
+from boardwright.documents.pack import pack
 from boardwright.job.read import read_job
 from boardwright.standards.load import DEFAULT, load_edition
 from boardwright.web.app import create_app

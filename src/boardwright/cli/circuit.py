@@ -55,7 +55,7 @@ def circuit(  # noqa: PLR0917 - one option for each thing that is known of a cir
     """Work out one circuit without a job: what is found, and why; or ask it backwards."""
     from boardwright.circuits.reply import Questions, reply
     from boardwright.circuits.single import Asked
-    from boardwright.documents.circuit_answer import circuit_json, circuit_text
+    from boardwright.documents.answers.circuit import circuit_json, circuit_text
     from boardwright.standards.load import load_edition
 
     asked = Asked(

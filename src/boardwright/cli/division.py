@@ -17,7 +17,7 @@ def division(
     as_json: Annotated[bool, typer.Option("--json", help="Print JSON.")] = False,
 ) -> None:
     """Weigh RCBOs on all ways of JOB against sections: what each costs, and why one is better."""
-    from boardwright.documents.division_answer import division_json, division_text
+    from boardwright.documents.answers.division import division_json, division_text
 
     result = designed(job, catalogue, own_figures)
     sys.stdout.write(division_json(result) if as_json else division_text(result))

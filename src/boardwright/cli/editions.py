@@ -18,7 +18,7 @@ editions_app = typer.Typer(
 @editions_app.command("list")
 def edition_list() -> None:
     """List the editions there are, with their days."""
-    from boardwright.documents.edition_pages import edition_list as page
+    from boardwright.documents.answers.editions import edition_list as page
     from boardwright.standards.load import editions, load_edition
 
     typer.echo(page(load_edition(name) for name in editions()), nl=False)
@@ -34,7 +34,7 @@ def edition_show(
     own_figures: OwnFigures = None,
 ) -> None:
     """Print an edition's figures with clause, source and how sure each is."""
-    from boardwright.documents.edition_pages import edition_page
+    from boardwright.documents.answers.editions import edition_page
     from boardwright.standards.load import DEFAULT, load_edition
 
     edition = load_edition(name or DEFAULT, own_figures)
@@ -49,7 +49,7 @@ def edition_compare(
     catalogue: CatalogueFolder = None,
 ) -> None:
     """Print what differs between two editions, or between JOB designed under each."""
-    from boardwright.documents.edition_pages import difference_page, job_difference
+    from boardwright.documents.answers.editions import difference_page, job_difference
     from boardwright.standards.load import load_edition
 
     editions = load_edition(one), load_edition(other)

@@ -30,7 +30,7 @@ def electrode(  # noqa: PLR0917 - one option for each thing that is known of an 
 ) -> None:
     """Work out an earth electrode: what it should read, in a dry season too, and for which RCD."""
     from boardwright.circuits.electrode_typed import ElectrodeTyped, electrode_asked
-    from boardwright.documents.electrode_page import electrode_json, electrode_text
+    from boardwright.documents.answers.electrode import electrode_json, electrode_text
     from boardwright.standards.load import load_edition
 
     typed = ElectrodeTyped(

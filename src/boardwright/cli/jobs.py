@@ -34,11 +34,11 @@ def plan(
     result = designed(job, catalogue, own_figures)
     saved = _save(result, out) if out else ()
     if as_json:
-        from boardwright.documents.design_file import build
+        from boardwright.documents.record.design_file import build
 
         sys.stdout.write(build(result))
     else:
-        from boardwright.documents.summary import summary
+        from boardwright.documents.answers.summary import summary
         from boardwright.terminal import show
 
         show(summary(result), saved)
@@ -75,7 +75,7 @@ def working(
 ) -> None:
     """Print how each figure of one circuit of JOB came about."""
     from boardwright.core.errors import FieldError
-    from boardwright.documents.workings import build_one
+    from boardwright.documents.workings.workings import build_one
 
     result = designed(job, catalogue, own_figures)
     ids = [each.id for each in result.job.circuits]
@@ -112,7 +112,7 @@ def schema(
     if of is SchemaOf.JOB:
         from boardwright.job.schema import job_schema as make
     else:
-        from boardwright.documents.design_file import design_schema as make
+        from boardwright.documents.record.design_file import design_schema as make
     typer.echo(json.dumps(make(), indent=1, ensure_ascii=False))
 
 

@@ -27,7 +27,7 @@ def ring(  # noqa: PLR0917 - one option for each thing that is read of a ring
     """Judge a ring by its readings: its ends, then its sockets with the ends crossed."""
     from boardwright.circuits.ring_readings import RingReadings
     from boardwright.circuits.typed import Span, typed_number, typed_numbers, typed_size_mm2
-    from boardwright.documents.ring_answer import ring_json, ring_text
+    from boardwright.documents.answers.ring import ring_json, ring_text
     from boardwright.standards.load import load_edition
 
     rules, ohm = load_edition(edition, own_figures), Span(0, 100, "ohm")

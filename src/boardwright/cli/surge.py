@@ -35,7 +35,7 @@ def surge(  # noqa: PLR0917 - one option for each thing the command may do
 ) -> None:
     """Solve the surge of JOB's home, or of a network given as data, cable by cable."""
     from boardwright.core.errors import FieldError
-    from boardwright.documents.home_network import home_network, read_text, write_text
+    from boardwright.documents.surge.home_network import home_network, read_text, write_text
     from boardwright.surge.network import read_network
     from boardwright.surge.prepare import STEP_RULES, Accuracy
     from boardwright.surge.report import as_json as data

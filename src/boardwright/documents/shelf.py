@@ -51,12 +51,11 @@ def shelf() -> tuple[Document, ...]:
     """Return every document, in the order in which they are shown."""
     package = importlib.import_module(__package__ or "boardwright.documents")
     found = []
-    for info in pkgutil.iter_modules(package.__path__):
-        module = importlib.import_module(f"{package.__name__}.{info.name}")
+    for info in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
+        module = importlib.import_module(info.name)
         if hasattr(module, "TITLE"):
-            found.append(
-                Document(info.name.replace("_", "-"), module.TITLE, module.FILE, module.build)
-            )
+            name = info.name.rpartition(".")[2].replace("_", "-")
+            found.append(Document(name, module.TITLE, module.FILE, module.build))
     return tuple(sorted(found, key=_place))
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from types import ModuleType
 
-from boardwright.documents import board_drawing, cover_drawing, single_line, wiring_diagram
+from boardwright.documents.drawing import board_drawing, cover_drawing, single_line, wiring_diagram
 from tests.documents.golden import GOLDEN, example
 
 HOMES = ("semi", "semi-split", "cottage", "flat", "three-phase")

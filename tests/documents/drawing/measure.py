@@ -7,7 +7,7 @@ from typing import Any
 
 from fontTools.ttLib import TTFont
 
-from boardwright.documents.fonts import font_file
+from boardwright.documents.look.fonts import font_file
 
 
 def true_width_mm(words: str, size_mm: float, *, weight: float = 400) -> float:

@@ -10,9 +10,9 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from boardwright.design import Design
-from boardwright.documents.board_drawing import board_svg, build, page_ink
+from boardwright.documents.drawing.board_drawing import board_svg, build, page_ink
 from boardwright.documents.drawing.scene import Scene, scene
-from boardwright.documents.tokens import tokens
+from boardwright.documents.look.tokens import tokens
 from boardwright.wiring.results import Origin
 from tests.documents.drawing.golden import HOMES, golden_drawing
 from tests.documents.golden import example

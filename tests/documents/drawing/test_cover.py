@@ -10,10 +10,10 @@ import pytest
 
 from boardwright.catalogue.devices import MODULE_MM
 from boardwright.design import Design
-from boardwright.documents import cover_drawing
-from boardwright.documents.board_drawing import page_ink
-from boardwright.documents.cover_drawing import cover_svg, notices
+from boardwright.documents.drawing import cover_drawing
+from boardwright.documents.drawing.board_drawing import page_ink
 from boardwright.documents.drawing.cover import CoverScene, cover_scene
+from boardwright.documents.drawing.cover_drawing import cover_svg, notices
 from tests.documents.drawing.golden import COVERS, HOMES, golden_drawing
 from tests.documents.drawing.measure import true_width_mm
 from tests.documents.golden import example

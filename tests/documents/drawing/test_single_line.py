@@ -15,8 +15,8 @@ import pytest
 
 from boardwright.catalogue.devices import Kind
 from boardwright.design import Design
-from boardwright.documents import single_line
-from boardwright.documents.board_drawing import page_ink
+from boardwright.documents.drawing import single_line
+from boardwright.documents.drawing.board_drawing import page_ink
 from boardwright.documents.drawing.diagram import (
     FrameMark,
     LineMark,
@@ -27,8 +27,8 @@ from boardwright.documents.drawing.diagram import (
 from boardwright.documents.drawing.diagram_rows import rows
 from boardwright.documents.drawing.diagram_scene import DiagramScene, diagram_scene
 from boardwright.documents.drawing.feeds import fed_by
+from boardwright.documents.drawing.single_line import single_line_svg
 from boardwright.documents.drawing.symbols import of_kind, of_load, symbols
-from boardwright.documents.single_line import single_line_svg
 from boardwright.job.circuit import Circuit, Serves
 from tests.documents.compared import compared
 from tests.documents.drawing.golden import COVERS, HOMES, golden_drawing

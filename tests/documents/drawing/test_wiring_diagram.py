@@ -8,8 +8,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from boardwright.documents import wiring_diagram
-from boardwright.documents.board_drawing import page_ink
+from boardwright.documents.drawing import wiring_diagram
+from boardwright.documents.drawing.board_drawing import page_ink
 from boardwright.documents.drawing.connections import (
     COLUMN_MM,
     LEFT_MM,
@@ -19,7 +19,7 @@ from boardwright.documents.drawing.connections import (
     RowMark,
     connection_scene,
 )
-from boardwright.documents.wiring_diagram import wiring_diagram_svg
+from boardwright.documents.drawing.wiring_diagram import wiring_diagram_svg
 from boardwright.wiring.results import Origin
 from tests.documents.drawing.golden import DIAGRAMS, HOMES, golden_drawing
 from tests.documents.drawing.measure import true_width_mm

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 
 from boardwright.catalogue.enclosures import Bar
 from boardwright.design import Variant
-from boardwright.documents.conductor_words import end_words, in_order_of_work, size_words
 from boardwright.documents.drawing.diagram import NAME_MM, in_lines
 from boardwright.documents.drawing.strokes import drawn_width_mm
-from boardwright.documents.figures import NO_BREAK
+from boardwright.documents.words.conductor_words import end_words, in_order_of_work, size_words
+from boardwright.documents.words.figures import NO_BREAK
 from boardwright.wiring.results import SECOND_LEG, Conductor, End, Origin
 
 WIDTH_MM = 194.0

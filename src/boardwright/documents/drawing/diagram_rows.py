@@ -11,8 +11,8 @@ from boardwright.design import Design, Variant
 from boardwright.documents.drawing.devices import rating
 from boardwright.documents.drawing.feeds import Fed, tree
 from boardwright.documents.drawing.symbols import of_found, of_kind, of_load
-from boardwright.documents.figures import NO_BREAK, number, quantity
-from boardwright.documents.pack_schedules import way_of
+from boardwright.documents.words.circuit_words import way_of
+from boardwright.documents.words.figures import NO_BREAK, number, quantity
 from boardwright.job.board import ExistingDevice
 from boardwright.job.circuit import Circuit
 

@@ -15,7 +15,7 @@ from boardwright.documents.drawing.diagram import (
     in_lines,
     stacked,
 )
-from boardwright.documents.figures import NO_BREAK, number, quantity
+from boardwright.documents.words.figures import NO_BREAK, number, quantity
 from boardwright.job.supply import Bond, Earthing, Supply
 
 TRUNK_MM = 12.0

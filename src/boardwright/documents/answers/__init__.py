@@ -1,0 +1,1 @@
+"""One question answered, as text for a terminal and as JSON."""

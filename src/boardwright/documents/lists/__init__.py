@@ -1,0 +1,1 @@
+"""The papers that are text or a table."""

@@ -1,0 +1,1 @@
+"""How every paper looks: tokens, typeface, marks of a verdict."""

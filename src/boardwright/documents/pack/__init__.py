@@ -1,0 +1,1 @@
+"""The papers set as PDF: the pack, and the page of schemes."""

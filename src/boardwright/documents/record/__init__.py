@@ -1,0 +1,1 @@
+"""The design file: the whole result as JSON, in a published form."""

@@ -1,0 +1,1 @@
+"""The surge study on paper: charts, choices and sentences."""

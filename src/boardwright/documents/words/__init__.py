@@ -1,0 +1,1 @@
+"""Figures, names and sentences as every paper writes them."""

@@ -1,0 +1,1 @@
+"""Every number opened to its working."""
