@@ -62,7 +62,6 @@ def add(
         "id": told.id,
         "added": bool(got.added),
         "clashing": bool(got.clashing),
-        "place_kept": taken.place_kept,
     }
 
 

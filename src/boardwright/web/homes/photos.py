@@ -1,7 +1,7 @@
 """Photos as they come in: known by their first bytes, and without the place they were taken at.
 
 A phone writes where it stood into its pictures. What a picture says beside itself is left out
-here, but for the way up; of one kind, HEIC, it cannot be, and that is told.
+here, but for the way up.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from boardwright.core.errors import FieldError
+from boardwright.web.homes.heic import blanked
 
 _JPEG, _PNG = b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n"
 _HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1"})
@@ -41,11 +42,10 @@ _WEBP_SAYS_MORE = 0b1100
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """A picture to keep; ``place_kept`` is true where it may still say where it was taken."""
+    """A picture to keep: its kind, and what is left of it."""
 
     kind: str
     content: bytes
-    place_kept: bool = False
 
 
 def taken_in(content: bytes) -> Taken:
@@ -63,10 +63,11 @@ def taken_in(content: bytes) -> Taken:
             return Taken("image/png", b"".join(_png(content)))
         if content[:4] == b"RIFF" and content[8:12] == b"WEBP":
             return Taken("image/webp", _webp(content))
-    except (struct.error, IndexError, ValueError):
-        raise FieldError("photo", "a picture cut short", "a whole picture") from None
-    if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
-        return Taken("image/heic", content, place_kept=True)
+        if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
+            return Taken("image/heic", blanked(content))
+    except (struct.error, IndexError, KeyError, ValueError):
+        found = "a picture cut short, or laid out as this page cannot read"
+        raise FieldError("photo", found, "a whole picture, as JPEG if in doubt") from None
     raise FieldError("photo", content[:12], _EXPECTED)
 
 
