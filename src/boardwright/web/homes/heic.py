@@ -22,8 +22,8 @@ _PICTURES = frozenset({b"hvc1", b"hev1", b"lhv1", b"av01", b"grid", b"iovl", b"i
 _IN_FILE, _IN_IDAT = 0, 1
 """From where an item's extents are counted; the third way, from another item, is for no picture."""
 
-_MOST_EXTENTS = 10_000
-"""A picture of 48 million dots in tiles of 512 by 512 has about 200 (derived)."""
+_MOST = 10_000
+"""Boxes in a box, and parts of items: 48 million dots in tiles of 512 by 512 are about 200."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,9 @@ def _restore(
 
 
 def _boxes(content: bytes, at: int, end: int) -> Iterator[_Box]:
-    while at < end:
+    for _ in range(_MOST):
+        if at == end:
+            return
         size, kind = struct.unpack_from(">L4s", content, at)
         body = at + 8
         if size == 1:
@@ -104,6 +106,7 @@ def _boxes(content: bytes, at: int, end: int) -> Iterator[_Box]:
             raise ValueError
         yield _Box(kind, at, body, past)
         at = past
+    raise ValueError
 
 
 def _keep_or_blank(left: bytearray, box: _Box, kept: frozenset[bytes]) -> None:
@@ -153,7 +156,7 @@ def _extents(content: bytes, places: _Box) -> Iterator[_Extent]:
             read.number(index_size if version else 0)
             start, length = base + read.number(offset_size), read.number(length_size)
             seen += 1
-            if elsewhere or seen > _MOST_EXTENTS:
+            if elsewhere or seen > _MOST:
                 raise ValueError
             yield _Extent(item, counted_from, start, length)
 
