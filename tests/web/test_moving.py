@@ -9,6 +9,8 @@ import pytest
 
 from boardwright.board.legal import faults
 from boardwright.core.errors import FieldError
+from boardwright.job.edit import Edit
+from boardwright.store.records import Stamp
 from boardwright.web.app import create_app
 from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.moving import moving_view
@@ -111,3 +113,22 @@ def test_other_lengths_are_answered_as_json(page: Client) -> None:
     risen_v = long["places"][0]["p95_v"] - short["places"][0]["p95_v"]
     assert 0 < risen_v <= 1.8 * 1000 * 2
     assert page.get("/api/jobs/semi/surge/try?lead_m=-1").status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("path", "form"),
+    [
+        ("/jobs/semi/board", {"way": "boiler:10"}),
+        ("/jobs/semi/weigh", {"line": "wishes.ways.boiler=10"}),
+    ],
+)
+def test_where_both_texts_had_to_be_kept_the_choice_is_shown(
+    own: Jobs, page: Client, path: str, form: dict[str, str]
+) -> None:
+    stamp = Stamp("Ann, phone", "placed by hand", own.now())
+    own.change("semi", [Edit("wishes.ways.boiler", "9")], base=1, stamp=stamp)
+
+    answer = page.post(path, {"base": "1", **form})
+
+    assert answer.headers["location"] == "/jobs/semi/versions"
+    assert page.get(answer.headers["location"]).status_code == 200

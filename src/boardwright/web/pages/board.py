@@ -58,7 +58,7 @@ def keep(
     names = ", ".join(line.replace(":", " on way ") for line in way if line != NONE)
     why = f"placed: {names}" if names else "every way that was given taken back"
     kept = jobs.change(job_id, edits, base=base, stamp=stamped(request, why, jobs.now()))
-    place = "conflicts" if isinstance(kept, Conflict) else "board"
+    place = "versions" if isinstance(kept, Conflict) else "board"
     return RedirectResponse(f"/jobs/{job_id}/{place}", 303)
 
 

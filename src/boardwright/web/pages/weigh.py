@@ -87,7 +87,7 @@ def keep(
     edits = weighing.read(line)
     why = f"kept after a what-if: {'; '.join(weighing.in_words(jobs.load(job_id, base), edits))}"
     kept = jobs.change(job_id, edits, base=base, stamp=stamped(request, why, jobs.now()))
-    place = "conflicts" if isinstance(kept, Conflict) else "design"
+    place = "versions" if isinstance(kept, Conflict) else "design"
     return RedirectResponse(f"/jobs/{job_id}/{place}", 303)
 
 
