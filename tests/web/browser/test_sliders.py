@@ -35,7 +35,7 @@ def test_longer_leads_move_the_bands_up_and_back(tab: Tab) -> None:
     # What was designed stays to be seen behind it.
     expect(page.locator('figure[data-place="board"] rect.was')).to_be_visible()
 
-    page.get_by_role("button", name="As designed").click()
+    page.get_by_role("button", name="Put back").click()
     expect(designed).to_have_text(words, timeout=LONG)
     assert reach(page) == pytest.approx(was, abs=0.01)
 

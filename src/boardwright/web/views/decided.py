@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from boardwright.circuits.judged import judged
 from boardwright.circuits.plan import plan_circuits
@@ -89,7 +89,12 @@ def decided(job: Job, edition: Edition, stop: Stop) -> Decided:
         figures = (("Surge protection", need.need.value), ("At least", need.least_type))
         sentences = tuple(sentence(said) for said in (need.basis, need.least_type_reason) if said)
     here = tuple(f for f in findings if _is_here(f, stop))
-    beside = {path: f for f in findings for path in (_path(f),) if path}
+    beside = {
+        path: replace(f, message=sentence(f.message))
+        for f in findings
+        for path in (_path(f),)
+        if path
+    }
     return Decided(beside, wrong, figures, panel(here), sentences)
 
 

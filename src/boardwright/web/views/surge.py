@@ -87,7 +87,7 @@ def surge_view(design: Design, time: str = "", place: str = "") -> SurgeView:
         places=tuple(_place(place, full_kv) for place in places),
         ticks=_ticks(full_kv),
         sliders=sliders_view(design, places, full_kv * 1000),
-        lead=study.lead_sentence,
+        lead=sentence(study.lead_sentence),
         method=f"{study.outcome.value} Method: {study.method}.",
         cautions=study.cautions,
         curves=curves_view(design, time, place),
@@ -116,7 +116,7 @@ def _place(place: PlaceResult, full_kv: int) -> PlaceRow:
         ),
         limit=quantity(place.uw_v, "V"),
         limit_at=_percent(place.uw_v, full_kv),
-        sentence=place.sentence,
+        sentence=sentence(place.sentence),
         movers=tuple(_mover(effect) for effect in place.movers),
     )
 

@@ -127,7 +127,8 @@ def _answer(asked: Asked) -> str:
     assumed = sum(field.state == ASSUMED for field in fields)
     if not unknown and not assumed:
         return "Everything asked is known."
-    return f"{sentence(in_words(unknown, 'answer')).rstrip('.')} not known yet, {assumed} assumed."
+    guessed = in_words(assumed, "assumed", "assumed")
+    return f"{sentence(in_words(unknown, 'answer')).rstrip('.')} not known yet, {guessed}."
 
 
 def _sections(walk: Sequence[Stop], asked: Asked, now: Stop) -> Iterator[SectionLink]:
