@@ -3,7 +3,8 @@
 const { job, version } = document.body.dataset;
 const NOTE = document.getElementById("offline-note");
 const MARK = `boardwright-kept-${job}`;
-const AGAIN_MS = 60000;
+// A survey that is being typed makes a version with every answer: its copies follow less often.
+const AGAIN_MS = document.body.classList.contains("survey") ? 300000 : 60000;
 
 function say(text) {
   if (!NOTE) return;

@@ -34,4 +34,5 @@ function tell(change, own) {
   document.querySelector("main").prepend(line);
 }
 
-if (told) setInterval(look, EVERY_MS);
+// The laptop's pages listen by themselves, and show at once what is new.
+if (told && !document.body.dataset.listens) setInterval(look, EVERY_MS);

@@ -156,4 +156,7 @@ async function listen() {
   if (await workOut()) say("Changed on another device, and shown");
 }
 
-if (version()) setInterval(listen, 3000);
+if (version()) {
+  page.dataset.listens = "yes";
+  setInterval(listen, 3000);
+}
