@@ -10,7 +10,6 @@ import pytest
 
 from boardwright.documents.pack import pack
 from boardwright.documents.pack.content import content
-from boardwright.documents.pack.schedules import readings
 from tests.documents.small import FINDINGS, small_design
 
 HOSTILE = 'A #let "x" = $1$ *b* _c_ <d> \\e @f [g] & ~ `raw` // note'
@@ -90,20 +89,6 @@ def test_no_page_is_empty_and_none_overflows(tmp_path: Path) -> None:
     # Running head and foot alone are about a hundred letters.
     assert min(len(_flat(page)) for page in pages) > 250
     assert len(pages) <= len(SHEETS) + 6
-
-
-def test_readings_limits_are_the_editions() -> None:
-    design = small_design()
-    form = readings(design)
-    limits = _flat(" ".join(form["limits"]))
-    entry_s = design.edition.number("rcd.time_s")
-
-    assert f"within {entry_s * 1000:g} ms" in limits
-    assert f"at least {design.edition.number('ir.min_mohm'):g} MΩ" in limits
-    assert design.edition.entry("rcd.time_s").clause in limits
-    # 43.7 / 32 = 1.3656; times 0.8, cut to two decimals (practice: rounded down): 1.09.
-    assert [row["zs_max"] for row in form["rows"]] == ["0.87", "1.09"]
-    assert [row["ring"] for row in form["rows"]] == [False, True]
 
 
 def test_the_labels_are_those_that_this_home_asks_for() -> None:

@@ -26,13 +26,17 @@ class SchemaOf(StrEnum):
 def plan(
     job: JobFile,
     out: Annotated[Path | None, typer.Option(help="Folder to write the papers to.")] = None,
+    *,
     as_json: Annotated[bool, typer.Option("--json", help="Print the design file alone.")] = False,
     catalogue: CatalogueFolder = None,
     own_figures: OwnFigures = None,
+    readings: Annotated[
+        Path | None, typer.Option(help="Table of readings (CSV) to set in the pack, with --out.")
+    ] = None,
 ) -> None:
     """Plan JOB: check, choose, arrange, wire. Exit 1 if a finding forbids the work."""
     result = designed(job, catalogue, own_figures)
-    saved = _save(result, out) if out else ()
+    saved = _save(result, out, readings) if out else ()
     if as_json:
         from boardwright.documents.record.design_file import build
 
@@ -116,10 +120,22 @@ def schema(
     typer.echo(json.dumps(make(), indent=1, ensure_ascii=False))
 
 
-def _save(result: Design, out: Path) -> tuple[Saved, ...]:
+def _save(result: Design, out: Path, readings: Path | None) -> tuple[Saved, ...]:
+    from boardwright.documents.readings.file import read_readings
+    from boardwright.documents.readings.taken import NOTHING_YET
     from boardwright.documents.save import save_all
 
-    return save_all(result, out)
+    site = read_readings(_text(readings), result) if readings else NOTHING_YET
+    return save_all(result, out, site)
+
+
+def _text(path: Path) -> str:
+    from boardwright.core.errors import FileError
+
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise FileError(f"{path}: cannot be read ({error}).") from None
 
 
 __all__ = ["new", "plan", "schema", "show", "working"]

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from boardwright.core.errors import FileError
 from boardwright.design import Design
+from boardwright.documents.readings.taken import NOTHING_YET, OnSite
 from boardwright.documents.shelf import shelf
 
 _LEDGER = ".boardwright.json"
@@ -24,7 +25,7 @@ class Saved:
     beside: bool
 
 
-def save_all(design: Design, folder: Path) -> tuple[Saved, ...]:
+def save_all(design: Design, folder: Path, site: OnSite = NOTHING_YET) -> tuple[Saved, ...]:
     """Write every document into ``folder/<job id>/`` and return what was written.
 
     A file of the same name that this program did not write, or that was changed since, stays:
@@ -40,7 +41,7 @@ def save_all(design: Design, folder: Path) -> tuple[Saved, ...]:
         home.mkdir(parents=True, exist_ok=True)
         ledger = _read_ledger(home)
         saved = tuple(
-            _save(home, document.file, document.title, _bytes(document.build(design)), ledger)
+            _save(home, document.file, document.title, _bytes(document.made(design, site)), ledger)
             for document in shelf()
         )
         _replace(home / _LEDGER, json.dumps(ledger, indent=1, sort_keys=True).encode())

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from boardwright.design import Design
+from boardwright.documents.readings.taken import NOTHING_YET, OnSite
 
 _NAMES = (
     "design_file",
@@ -39,7 +40,12 @@ class Document:
     name: str
     title: str
     file: str
-    build: Callable[[Design], str | bytes]
+    build: Callable[..., str | bytes]
+    takes_readings: bool = False
+
+    def made(self, design: Design, site: OnSite = NOTHING_YET) -> str | bytes:
+        """Return the document, with what the site adds where it has a place for that."""
+        return self.build(design, site) if self.takes_readings else self.build(design)
 
     @property
     def is_text(self) -> bool:
@@ -55,7 +61,8 @@ def shelf() -> tuple[Document, ...]:
         module = importlib.import_module(info.name)
         if hasattr(module, "TITLE"):
             name = info.name.rpartition(".")[2].replace("_", "-")
-            found.append(Document(name, module.TITLE, module.FILE, module.build))
+            takes = getattr(module, "TAKES_READINGS", False)
+            found.append(Document(name, module.TITLE, module.FILE, module.build, takes))
     return tuple(sorted(found, key=_place))
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -14,8 +13,10 @@ from boardwright.documents.look.marks import caution_svg, gauge, mark_svg, on_pa
 from boardwright.documents.pack.drawings import board, connections, cover, diagram
 from boardwright.documents.pack.duty import duty
 from boardwright.documents.pack.householder import householder
-from boardwright.documents.pack.schedules import circuits, demand, readings, spd
+from boardwright.documents.pack.results import readings, readings_line
+from boardwright.documents.pack.schedules import circuits, demand, spd
 from boardwright.documents.pack.workings import workings
+from boardwright.documents.readings.taken import NOTHING_YET, OnSite
 from boardwright.documents.surge import curves, surge_chart
 from boardwright.documents.words.answer import Answer, Group, answer
 from boardwright.documents.words.conductor_words import (
@@ -37,6 +38,7 @@ from boardwright.documents.words.figures import (
     value_and_limit,
     verdict_word,
 )
+from boardwright.documents.words.inspection import long_date
 from boardwright.documents.words.labels import labels
 from boardwright.wiring.results import Conductor, Origin, SpdLeads
 
@@ -45,7 +47,7 @@ Content = dict[str, Any]
 _USES = ("line", "neutral", "earth")
 
 
-def content(design: Design) -> Content:
+def content(design: Design, site: OnSite = NOTHING_YET) -> Content:
     """Return everything that the pack says, in its order."""
     return {
         "title": design.job.title,
@@ -54,14 +56,14 @@ def content(design: Design) -> Content:
         " · a plan, not a certificate",
         "marks": {verdict.value: mark_svg(verdict, on_paper()) for verdict in Verdict},
         "caution": caution_svg(on_paper()),
-        "answer": _answer(design),
+        "answer": _answer(design, site),
         "drawing": board(design),
         "cover": cover(design),
         "diagram": diagram(design),
         "connections": connections(design),
         "conductors": _conductors(design.chosen),
         "steps": _steps(design.chosen),
-        "readings": readings(design),
+        "readings": readings(design, site),
         "circuits": circuits(design),
         "demand": demand(design),
         "spd": spd(design),
@@ -69,17 +71,12 @@ def content(design: Design) -> Content:
         "surge": _surge(design),
         "duty": duty(design),
         "workings": workings(design),
-        "labels": labels(design),
-        "householder": householder(design),
+        "labels": labels(design, site.issued_on),
+        "householder": householder(design, site),
     }
 
 
-def long_date(day: date) -> str:
-    """Return a date as written on paper: 14 November 2026."""
-    return f"{day.day}{NO_BREAK}{day:%B}{NO_BREAK}{day.year}"
-
-
-def _answer(design: Design) -> Content:
+def _answer(design: Design, site: OnSite) -> Content:
     said = answer(design)
     chosen, supply = design.chosen, design.job.supply
     leads = chosen.wiring.spd_leads
@@ -93,6 +90,7 @@ def _answer(design: Design) -> Content:
         ("SPD leads", f"{leads.total_m:.2f}{NO_BREAK}m" if leads else ""),
         ("Demand", quantity(design.plan.demand.total_a, "A")),
         ("Findings", f"{said.counts.rstrip('.')}, {_open_count(said)}"),
+        ("Readings", readings_line(design, site)),
     ]
     return {
         "sentence": said.sentence,

@@ -5,25 +5,27 @@ from __future__ import annotations
 from boardwright.design import Design
 from boardwright.documents.pack.content import content
 from boardwright.documents.pack.typeset import PackError, pictures, typeset
+from boardwright.documents.readings.taken import NOTHING_YET, OnSite
 
 TITLE = "Pack"
 FILE = "pack.pdf"
+TAKES_READINGS = True
 
-__all__ = ["FILE", "TITLE", "PackError", "build", "pages"]
+__all__ = ["FILE", "TAKES_READINGS", "TITLE", "PackError", "build", "pages"]
 
 
-def build(design: Design) -> bytes:
-    """Return the pack as PDF.
+def build(design: Design, site: OnSite = NOTHING_YET) -> bytes:
+    """Return the pack as PDF, with the readings of the site where there are any.
 
     Raises
     ------
     PackError
         The typesetter warned or refused: a paper that may look wrong is not handed out.
     """
-    return typeset("pack.typ", content(design), design)
+    return typeset("pack.typ", content(design, site), design)
 
 
-def pages(design: Design) -> tuple[bytes, ...]:
+def pages(design: Design, site: OnSite = NOTHING_YET) -> tuple[bytes, ...]:
     """Return the pack's pages as pictures, to be looked at before it is issued.
 
     Raises
@@ -31,4 +33,4 @@ def pages(design: Design) -> tuple[bytes, ...]:
     PackError
         The typesetter warned or refused.
     """
-    return pictures("pack.typ", content(design), design)
+    return pictures("pack.typ", content(design, site), design)

@@ -1,16 +1,14 @@
-"""The pack's schedules: circuits, demand, choice of SPD, and the form for the readings."""
+"""The pack's schedules: circuits, demand, choice of SPD."""
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
-from boardwright.circuits.results import CircuitResult, FaultProtection
+from boardwright.circuits.results import CircuitResult
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design
 from boardwright.documents.words.circuit_words import device_words, in_way_order, way_numbers
 from boardwright.documents.words.figures import (
-    NO_BREAK,
     fixed,
     number,
     quantity,
@@ -69,32 +67,6 @@ def spd(design: Design) -> Content:
     }
 
 
-def readings(design: Design) -> Content:
-    """Return the form for the readings: its limits are printed, its figures are measured."""
-    ways = way_numbers(design)
-    rows = [
-        {
-            "way": ways.get(circuit.id, ""),
-            "name": circuit.name,
-            "ring": design.job.circuit(circuit.id).topology == "ring",
-            "zs_max": _reading_limit(circuit, design),
-            "rcd": circuit.protection.idn_a is not None,
-        }
-        for circuit in in_way_order(design)
-    ]
-    return {"rows": rows, "origin": _origin(design), "limits": _limits(design)}
-
-
-def _reading_limit(circuit: CircuitResult, design: Design) -> str:
-    """Return the largest reading of Zs: less where a breaker must trip, for the cable was cold."""
-    limit_ohm = circuit.zs_max_ohm
-    key = "factor.measured_cold"
-    if circuit.fault_protection is FaultProtection.BREAKER and design.edition.has(key):
-        # Down, never up: a reading that only rounding lets through is not within.
-        limit_ohm = math.floor(round(limit_ohm * design.edition.number(key) * 100, 6)) / 100
-    return _ohms(limit_ohm)
-
-
 def _circuit(circuit: CircuitResult, way: str) -> list[str]:
     need = "" if circuit.adiabatic_mm2 is None else fixed(circuit.adiabatic_mm2, 2)
     return [
@@ -141,38 +113,3 @@ def _candidate(candidate: Candidate, choice: SpdChoice) -> Content:
 
 def _reasons(checks: tuple[Finding, ...], verdicts: tuple[Verdict, ...]) -> list[str]:
     return [sentence(check.message) for check in checks if check.verdict in verdicts]
-
-
-def _origin(design: Design) -> list[list[str]]:
-    supply, origin = design.job.supply, design.plan.origin
-    before = "" if supply.ze_ohm is None else f"survey {quantity(supply.ze_ohm, 'ohm')}"
-    ipf = "" if supply.ipf_a is None else f"survey {quantity(supply.ipf_a, 'A')}"
-    board = origin.ipf_board_max_a
-    return [
-        ["Ze", "Ω", before],
-        ["Ipf at the origin", "kA", ipf],
-        ["Ipf at the board", "kA", f"design {quantity(board, 'A')}" if board else ""],
-        ["Polarity of the supply", "", ""],
-        ["Earthing conductor", "Ω", ""],
-        ["Main bonding", "Ω", ""],
-        ["SPD indicator read", "", ""],
-    ]
-
-
-def _limits(design: Design) -> list[str]:
-    """Return the limits of the readings as sentences, each with its source."""
-    edition = design.edition
-    found = []
-    for key, words in (
-        ("ir.min_mohm", "Insulation at least {} MΩ"),
-        ("rcd.time_s", "RCD at its rated residual current within {} ms"),
-        (
-            "factor.measured_cold",
-            "Zs max, where a breaker disconnects, is {} of the tabulated figure, for a cold cable",
-        ),
-    ):
-        if edition.has(key):
-            entry = edition.entry(key)
-            shown = edition.number(key) * (1000 if entry.unit == "s" else 1)
-            found.append(f"{words.format(number(shown))} ({source(edition.rule(key))}).")
-    return [text.replace(" MΩ", f"{NO_BREAK}MΩ").replace(" ms", f"{NO_BREAK}ms") for text in found]

@@ -13,7 +13,6 @@ from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents.lists.materials import total_gbp
 from boardwright.documents.look.marks import caution_svg, mark_svg, on_paper
-from boardwright.documents.pack.content import long_date
 from boardwright.documents.pack.typeset import typeset
 from boardwright.documents.words.answer import Group, grouped
 from boardwright.documents.words.figures import (
@@ -26,6 +25,7 @@ from boardwright.documents.words.figures import (
     sentence,
     volts_between,
 )
+from boardwright.documents.words.inspection import long_date
 from boardwright.wiring.results import Origin
 
 TITLE = "Schemes side by side"

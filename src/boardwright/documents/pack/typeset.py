@@ -11,7 +11,15 @@ from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
 from boardwright.documents.look.fonts import font_folder
 
-_TEMPLATES = ("look.typ", "sheets.typ", "forms.typ", "duty.typ", "workings.typ", "labels.typ")
+_TEMPLATES = (
+    "look.typ",
+    "sheets.typ",
+    "forms.typ",
+    "results.typ",
+    "duty.typ",
+    "workings.typ",
+    "labels.typ",
+)
 
 
 class PackError(BoardwrightError):

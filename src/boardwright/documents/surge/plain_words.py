@@ -12,27 +12,27 @@ _NAMED = 3
 
 
 def plain_words(design: Design) -> str:
-    """Return one paragraph on what a jolt through the supply would leave at the home's things."""
+    """Return one paragraph on what a surge through the mains would leave at the home's things."""
     places = [place for place in design.chosen.study.places if place.place != BOARD]
     fitted = [place for place in places if place.with_spd_v]
     if not fitted:
         return ""
     above = [place for place in fitted if _high_v(place) > place.uw_v]
     within = [place for place in fitted if place not in above]
-    jolt = (
-        "A storm some way off can send a jolt through the supply. What one jolt of the size used "
-        f"for testing leaves was calculated: {_before_and_after(fitted)}."
+    burst = (
+        "A storm some way off can send a short burst of high voltage through the mains. For one "
+        f"of the size that is used for testing, the calculation gives {_before_and_after(fitted)}."
     )
-    said = [jolt]
+    said = [burst]
     if within:
         verb = "is" if len(within) == 1 else "are"
-        said.append(f"{_capital(_things(within))} {verb} built for that and somewhat more.")
+        said.append(f"{_capital(_things(within))} {verb} built to take that.")
     if above:
         said.append(
-            f"It may be more than some things are built for: {_each(above)}. A small part of the "
-            "same kind beside it lowers this; or pull its plug before a storm comes near."
+            f"More may reach some things than they are built for: {_each(above)}. A surge "
+            "protector at the socket lowers it; or pull the plug before a storm comes near."
         )
-    said.append("It is a calculation, not a measurement, and a strike on the house is far larger.")
+    said.append("This is calculated, not measured, and a strike on the house is far larger.")
     return " ".join(said)
 
 
@@ -40,7 +40,7 @@ def _each(places: Sequence[PlaceResult]) -> str:
     """Return each thing with the most that may reach it and what it is built for."""
     worst = sorted(places, key=lambda place: -_high_v(place) / place.uw_v)[:_NAMED]
     return "; ".join(
-        f"the {_thing(place.appliance)}, up to {_high_v(place):,.0f} volts where it is built for "
+        f"the {_thing(place.appliance)}, up to {_high_v(place):,.0f} volts and built for "
         f"{place.uw_v:,.0f}"
         for place in worst
     )
@@ -50,7 +50,7 @@ def _before_and_after(places: Sequence[PlaceResult]) -> str:
     before = [place.without_spd_v.typical_v for place in places]
     after = [place.with_spd_v.typical_v for place in places if place.with_spd_v]
     return (
-        f"about {max(before):,.0f} volts at your things without the part,"
+        f"about {max(before):,.0f} volts at your appliances without the surge protection,"
         f" about {max(after):,.0f} with it"
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from boardwright.board.results import Role
@@ -9,6 +10,7 @@ from boardwright.catalogue.devices import DeviceType
 from boardwright.design import Design
 from boardwright.documents.words.circuit_words import device_words, way_of
 from boardwright.documents.words.figures import source
+from boardwright.documents.words.inspection import next_inspection
 
 Content = dict[str, Any]
 
@@ -22,9 +24,14 @@ _CHARTED = {
 _MONTHS = {3: "every three months", 6: "twice a year", 12: "once a year"}
 
 
-def labels(design: Design) -> Content:
+def labels(design: Design, issued_on: date | None = None) -> Content:
     """Return the labels that this home asks for by its edition, in words of our own."""
-    cards = [_rcd_card(design), _spd_card(design), _supply_card(design), _inspection_card(design)]
+    cards = [
+        _rcd_card(design),
+        _spd_card(design),
+        _supply_card(design),
+        _inspection_card(design, issued_on),
+    ]
     return {
         "chart": _chart(design),
         "cards": [card for card in cards if card],
@@ -117,11 +124,19 @@ def _supply_card(design: Design) -> Content | None:
     }
 
 
-def _inspection_card(design: Design) -> Content:
+def _inspection_card(design: Design, issued_on: date | None) -> Content:
+    found = next_inspection(design, issued_on)
+    # A day that nobody has set is a line to write on, with what is usual below it.
+    due = f"Due again not later than: {found.day}".rstrip()
+    lines = ["Inspected and tested on:", due]
+    if found.usual:
+        let = f"; where it is let, {found.let}" if found.let else ""
+        lines.append(f"Usual in a home: {found.usual} after{let}.")
+    cited = [_cited(design, "notice.inspection"), found.source]
     return {
         "title": "Next inspection",
-        "lines": ["Inspected and tested on:", "Due again not later than:"],
-        "source": _cited(design, "notice.inspection"),
+        "lines": lines,
+        "source": ", interval by ".join(filter(None, cited)),
     }
 
 
