@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 
 from boardwright.documents.pack.pack import build
+from boardwright.documents.readings.taken import OnSite
 from boardwright.store.events import Event
 from boardwright.web.app import create_app
 from boardwright.web.homes import issues
 from boardwright.web.homes.jobs import Jobs
+from boardwright.web.homes.taken import on_site
 from boardwright.web.views.aftercare import aftercare_view
 from boardwright.web.views.papers import handover_view
 from tests.web.client import Client, headings, words
@@ -46,11 +48,27 @@ def test_an_issue_is_kept_with_who_when_and_the_digest_of_what_was_handed_out(
     design = own.design("semi")
     assert (kept.who, kept.version, kept.mark) == ("A Fitter", 1, design.mark)
     # The digest is what hashlib makes of the very bytes of the pack.
-    assert kept.digest == hashlib.sha256(build(design)).hexdigest()
+    assert kept.digest == hashlib.sha256(build(design, OnSite(issued_on=kept.day))).hexdigest()
     assert kept.open_points == issues.open_points(design)
 
     again = page.get(f"/jobs/semi/issued/{kept.number}/pack.pdf")
     assert hashlib.sha256(again.content).hexdigest() == kept.digest
+
+
+def test_readings_go_into_the_pack_and_later_ones_do_not_change_it(page: Client, own: Jobs) -> None:
+    page.post("/jobs/semi/test/shower", {"seen": "0", "ir_live_mohm": ">999"}, SAME_SITE)
+    page.post(HAND_OVER, {"base": "1"}, SAME_SITE)
+    (kept,) = issues.issues(own.store.events("semi"))
+    page.post("/jobs/semi/test/shower", {"seen": "99", "ir_live_mohm": "0.4"}, SAME_SITE)
+
+    again = page.get(f"/jobs/semi/issued/{kept.number}/pack.pdf")
+
+    subject = "circuits.shower.ir_live_mohm"
+    known = [e for e in own.store.events("semi") if e.number <= kept.seen]
+    assert on_site(known).values == {subject: (">999",)}
+    assert on_site(own.store.events("semi")).values == {subject: ("0.4",)}
+    assert hashlib.sha256(again.content).hexdigest() == kept.digest
+    assert "Readings were taken since" in words(page.get(HAND_OVER).text)
 
 
 def test_the_page_shows_every_page_of_the_pack_as_a_picture(page: Client, own: Jobs) -> None:
@@ -146,7 +164,7 @@ def test_the_householder_reads_three_answers_and_no_sign_of_the_trade(page: Clie
     plain = words(re.findall(r'<div class="plain">(.*?)</div>', text, re.DOTALL)[0])
 
     assert re.findall(r"<h2>(.*?)</h2>", text) == [
-        "What was done",
+        "What is planned",
         "What to press, and when",
         "Whom to ask",
     ]

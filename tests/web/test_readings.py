@@ -12,9 +12,11 @@ from pathlib import Path
 import httpx
 import pytest
 
+from boardwright.documents.readings.file import read_readings
 from boardwright.store.events import Event
 from boardwright.web.app import create_app
 from boardwright.web.homes.jobs import Jobs
+from tests.documents.golden import example
 from tests.web.client import Client, words
 from tests.web.conftest import homes_of
 
@@ -190,6 +192,18 @@ def test_all_readings_go_into_a_spreadsheet(client: Client) -> None:
     assert (row["value"], row["unit"], row["verdict"]) == ("0.31", "Ω", "Within")
     assert taken["Kitchen sockets", "Insulation, line to neutral"]["value"] == ">999"
     assert any(row["reading"] == "Earth fault loop, farthest point" for row in rows)
+
+
+def test_the_spreadsheet_is_what_the_command_line_reads(client: Client) -> None:
+    _post(client, RING, {"r1_ohm": "0.31", "ir_live_mohm": ">999"})
+    answered = client.get("/jobs/semi/readings.csv")
+
+    read = read_readings(answered.text, example("semi"))
+
+    assert read.values == {
+        "circuits.kitchen-ring.r1_ohm": ("0.31",),
+        "circuits.kitchen-ring.ir_live_mohm": (">999",),
+    }
 
 
 def test_a_circuit_that_is_none_is_refused_in_a_sentence(client: Client) -> None:

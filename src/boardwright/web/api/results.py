@@ -14,6 +14,7 @@ from boardwright.documents.workings.workings import Row, rows, shared_rows
 from boardwright.web.api.shapes import Number
 from boardwright.web.frame.headers import FILE_POLICY
 from boardwright.web.frame.reach import Homes
+from boardwright.web.homes.taken import on_site
 from boardwright.web.views.papers import file_name, paper
 
 routes = APIRouter(tags=["results"])
@@ -94,7 +95,8 @@ def one_paper(job_id: str, name: str, jobs: Homes, version: Number | None = None
         "Content-Security-Policy": FILE_POLICY,
         "Content-Disposition": f'attachment; filename="{file_name(result.job, name)}"',
     }
-    return Response(document.build(result), media_type=kind, headers=headers)
+    made = document.made(result, on_site(jobs.store.events(job_id)))
+    return Response(made, media_type=kind, headers=headers)
 
 
 def _part(result: Design, *names: str) -> dict[str, Any]:

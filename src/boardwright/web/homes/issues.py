@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Design
@@ -13,6 +13,7 @@ from boardwright.documents.pack.pack import build
 from boardwright.documents.words.answer import answer
 from boardwright.store.events import Event
 from boardwright.web.homes.jobs import Jobs
+from boardwright.web.homes.taken import on_site
 
 KIND = "issued"
 SUBJECT = "pack"
@@ -28,7 +29,10 @@ class IssueRefused(BoardwrightError):  # noqa: N818 - as above
 
 @dataclass(frozen=True, slots=True)
 class Issue:
-    """One pack handed out; ``digest`` is of its bytes, ``mark`` stands on every page of it."""
+    """One pack handed out; ``digest`` is of its bytes, ``mark`` stands on every page of it.
+
+    It holds the readings up to the event ``seen``, and counts from ``day``.
+    """
 
     number: int
     version: int
@@ -37,6 +41,8 @@ class Issue:
     who: str
     at: datetime
     open_points: tuple[str, ...]
+    day: date | None = None
+    seen: int = 0
 
 
 def issue(jobs: Jobs, job_id: str, *, version: int, who: str) -> Issue:
@@ -50,7 +56,9 @@ def issue(jobs: Jobs, job_id: str, *, version: int, who: str) -> Issue:
     design = jobs.design(job_id, version)
     if design.forbids_work:
         raise IssueRefused("A finding says that the work must not go ahead: no pack is handed out.")
-    digest, at = hashlib.sha256(build(design)).hexdigest(), jobs.now()
+    at, events = jobs.now(), jobs.store.events(job_id)
+    day = at.astimezone().date()
+    digest = hashlib.sha256(build(design, on_site(events, day))).hexdigest()
     value = {
         "version": version,
         "mark": design.mark,
@@ -58,6 +66,8 @@ def issue(jobs: Jobs, job_id: str, *, version: int, who: str) -> Issue:
         "catalogue": design.catalogue.digest,
         "edition": design.edition.digest,
         "sha256": digest,
+        "day": day.isoformat(),
+        "seen": max((event.number for event in events), default=0),
         "open": list(open_points(design)),
     }
     made = f"issue-{version}-{design.mark}-{int(at.timestamp() * 1000)}"
@@ -79,10 +89,12 @@ def again(jobs: Jobs, job_id: str, number: int) -> bytes:
     NotIssued
         There is none of that number, or it comes out otherwise today.
     """
-    found = next((i for i in issues(jobs.store.events(job_id)) if i.number == number), None)
+    events = jobs.store.events(job_id)
+    found = next((i for i in issues(events) if i.number == number), None)
     if found is None:
         raise NotIssued("No pack was handed out under that number.")
-    made = build(jobs.design(job_id, found.version))
+    known = [event for event in events if event.number <= found.seen]
+    made = build(jobs.design(job_id, found.version), on_site(known, found.day))
     if hashlib.sha256(made).hexdigest() != found.digest:
         raise NotIssued(
             "Made today this pack is no longer what was handed out: the program, its catalogue or "
@@ -107,7 +119,16 @@ def _issue(event: Event) -> Issue:
         who=event.who,
         at=event.at,
         open_points=tuple(map(str, value.get("open", ()))),
+        day=_day(value.get("day")),
+        seen=int(value.get("seen", 0)),
     )
+
+
+def _day(value: object) -> date | None:
+    try:
+        return date.fromisoformat(value) if isinstance(value, str) else None
+    except ValueError:
+        return None
 
 
 __all__ = ["Issue", "IssueRefused", "NotIssued", "again", "issue", "issues", "open_points"]

@@ -12,7 +12,19 @@ from boardwright.web.views.readings import every_reading
 
 pages = APIRouter(include_in_schema=False)
 
-_HEAD = ("place", "reading", "symbol", "value", "unit", "verdict", "limit", "source", "who", "when")
+_HEAD = (
+    "place",
+    "reading",
+    "symbol",
+    "value",
+    "unit",
+    "verdict",
+    "limit",
+    "source",
+    "who",
+    "when",
+    "subject",
+)
 
 
 @pages.get("/jobs/{job_id}/readings.csv")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from boardwright.design import Design
-from boardwright.documents.pack.content import long_date
 from boardwright.documents.pack.householder import householder
+from boardwright.documents.words.inspection import long_date, next_inspection
 from boardwright.documents.words.labels import has_rcd, test_months
 from boardwright.store.events import Event
 from boardwright.web.homes.issues import issues
@@ -52,7 +52,9 @@ def _due(design: Design, since: datetime | None, now: datetime) -> Iterator[Due]
         yield Due("Press each test button", _often(months), day)
     if design.chosen.spd.candidate is not None:
         yield Due("Look at the window of the surge protection", "on the same day", day)
-    yield Due("Inspection and test of the whole", "as the label at the board says", "")
+    found = next_inspection(design, since.astimezone().date() if since else None)
+    often = f"{found.usual} after the work" if found.usual else "as the label at the board says"
+    yield Due("Inspection and test of the whole", often, found.day)
 
 
 def _often(months: int) -> str:

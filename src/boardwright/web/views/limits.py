@@ -8,7 +8,8 @@ from typing import Any
 
 from boardwright.circuits.plan import plan_circuits
 from boardwright.core.findings import Rule, Sense
-from boardwright.documents.words.figures import quantity, source
+from boardwright.documents.readings.limit_words import bound_words, says
+from boardwright.documents.words.figures import source
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.verification.limits import (
@@ -58,11 +59,6 @@ def limit_json(limit: Limit) -> dict[str, Any]:
     }
 
 
-def says(limit: Limit) -> str:
-    """Return a reading's limits in words."""
-    return "; ".join(_words(each, limit.unit) for each in limit.bounds)
-
-
 def sources(limit: Limit) -> tuple[tuple[str, bool], ...]:
     """Return where the limits come from, and whether from memory."""
     rules = [bound.rule for bound in limit.bounds] + ([limit.rule] if limit.rule else [])
@@ -73,7 +69,7 @@ def _bound(bound: Bound, unit: str) -> dict[str, Any]:
     common = {
         "verdict": bound.verdict.value,
         "words": bound.words,
-        "says": _words(bound, unit),
+        "says": bound_words(bound, unit),
         "clause": bound.rule.clause,
         "edition": bound.rule.edition,
         "known": bound.rule.known.value,
@@ -99,24 +95,6 @@ def _bound(bound: Bound, unit: str) -> dict[str, Any]:
                 "least": bound.least_ohm,
             }
     return {**own, **common}
-
-
-def _words(bound: Bound, unit: str) -> str:
-    match bound:
-        case Side(sense=Sense.AT_LEAST):
-            return f"at least {quantity(bound.limit, unit)}"
-        case Side():
-            # Down, never up: a reading that only rounding lets through is not within.
-            shown = quantity(int(bound.limit * 1000 + 1e-6) / 1000, unit)
-            return f"{'under' if bound.strict else 'at most'} {shown}"
-        case Apart():
-            name = bound.of.partition("_")[0]
-            return f"within {quantity(bound.limit, unit)} of {name}"
-        case About(due_ohm=None):
-            ratio = bound.line_mm2 / bound.cpc_mm2
-            return f"about {ratio:.2f} times {bound.of.partition('_')[0]}"
-        case About():
-            return f"about {quantity(bound.due_ohm or 0.0, unit)} by length and sizes"
 
 
 def _from_memory(rule: Rule) -> bool:

@@ -15,6 +15,7 @@ from boardwright.job.job import Job
 from boardwright.store.events import Event
 from boardwright.web.devices.stamps import NOBODY
 from boardwright.web.homes.issues import Issue, issues, open_points
+from boardwright.web.homes.taken import on_site
 from boardwright.web.look.moments import moment
 from boardwright.web.views.readings import readings_view
 from boardwright.web.views.ticks import ticks_of
@@ -74,6 +75,7 @@ class HandoverView:
     issued: tuple[Issued, ...]
     stale: str
     papers: tuple[Paper, ...]
+    plain_title: str
     done: tuple[str, ...]
     press: tuple[str, ...]
     ask: tuple[str, ...]
@@ -83,7 +85,7 @@ def handover_view(
     design: Design, events: Sequence[Event] = (), *, preview: int = 0
 ) -> HandoverView:
     """Return what the handover page shows; ``preview`` is how many pages its pictures have."""
-    words = householder(design)
+    words = householder(design, on_site(events))
     papers = tuple(
         Paper(d.file, d.title, _kind(d.file)[0], _about(d)) for d in _pack_first(shelf())
     )
@@ -97,8 +99,9 @@ def handover_view(
         mark=design.mark,
         preview=preview,
         issued=issued,
-        stale=_stale(design, issued),
+        stale=_stale(design, issued) or _read_since(events),
         papers=papers,
+        plain_title=str(words["title"]),
         done=tuple(words["done"]),
         press=tuple(words["press"]),
         ask=tuple(words["ask"]),
@@ -149,6 +152,14 @@ def _stale(design: Design, issued: tuple[Issued, ...]) -> str:
         f"The design has changed since: it is {design.mark} now, {issued[0].mark} was handed out. "
         "Take the old pack back when you issue the new one."
     )
+
+
+def _read_since(events: Sequence[Event]) -> str:
+    """Say that readings came in after the last pack was handed out."""
+    last = next(iter(issues(events)), None)
+    if last is None or on_site(events) == on_site([e for e in events if e.number <= last.number]):
+        return ""
+    return "Readings were taken since: issue the pack again, and take the old one back."
 
 
 def paper(name: str) -> tuple[Document, str]:

@@ -9,27 +9,22 @@ from typing import Any
 
 from boardwright.core.errors import FieldError
 from boardwright.core.findings import Finding, Rule, Verdict
+from boardwright.documents.readings.taken import subject_of as subject_at
 from boardwright.documents.words.figures import in_words, quantity, verdict_word
 from boardwright.job.job import Job
 from boardwright.standards.edition import Edition
 from boardwright.store.events import Event, standing
 from boardwright.verification.limits import Bound, Limit, Side, over_range, verdict_of
 from boardwright.web.devices.stamps import NOBODY
+from boardwright.web.homes.taken import KIND, Standing, readings_of, shown_value
 from boardwright.web.views.limits import HomeLimits, home_limits, limit_json, says, sources
 
-KIND = "reading"
-"""The kind of event that a reading after the work is; before the work it is a field of the job."""
-
 _LIVE = ".live"
-_MOST = 1e6
-"""No instrument of the trade shows more, in any unit of a reading."""
 _DEAD_FIRST = (
     "Dead tests.",
     "Isolate, lock off, prove dead. Take the SPD off before insulation is read.",
 )
 _LIVE_FIRST = ("Live tests.", "Covers on, fused probes, nobody else at the board.")
-
-Standing = Mapping[tuple[str, str], tuple[Event, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +130,7 @@ def readings_view(
 
 
 def every_reading(job: Job, edition: Edition, events: Sequence[Event]) -> Iterator[tuple[str, ...]]:
-    """Yield place, reading, symbol, value, unit, verdict, limit, source, who and when.
+    """Yield place, reading, symbol, value, unit, verdict, limit, source, who, when, subject.
 
     Raises
     ------
@@ -153,13 +148,12 @@ def every_reading(job: Job, edition: Edition, events: Sequence[Event]) -> Iterat
                 where = " · ".join(words for words, _ in row.sources)
                 named = (_name(job, base), limit.label, limit.symbol, value, limit.unit)
                 said = "not agreed" if row.told else row.word
-                yield (*named, said, row.says, where, each.who, each.at)
+                yield (*named, said, row.says, where, each.who, each.at, row.subject)
 
 
 def subject_of(key: str, reading: str) -> str:
-    """Return the subject of a reading's event, as ``circuits.shower.zs_ohm``."""
-    base = key.removesuffix(_LIVE)
-    return f"origin.{reading}" if base == "origin" else f"circuits.{base}.{reading}"
+    """Return the subject of a reading's event, from the key of its screen."""
+    return subject_at(key.removesuffix(_LIVE), reading)
 
 
 def limits_of(job: Job, edition: Edition, key: str) -> tuple[Limit, ...]:
@@ -191,7 +185,7 @@ def _first_open(order: Sequence[str], found: HomeLimits, stands: Standing) -> st
     for key in order:
         base, live = key.removesuffix(_LIVE), key.endswith(_LIVE)
         own = (limit for limit in _limits(found, base) if limit.live is live)
-        if any(not _values(stands, subject_of(base, limit.reading)) for limit in own):
+        if any(not readings_of(stands, subject_of(base, limit.reading)) for limit in own):
             return key
     return order[0]
 
@@ -216,25 +210,11 @@ def _answer(every: Mapping[str, Sequence[Row]]) -> str:
     return said[0].upper() + said[1:]
 
 
-def _values(stands: Standing, subject: str) -> tuple[Event, ...]:
-    """Return what stands of a reading; one taken back does not, nor what no form would send."""
-    return tuple(e for e in stands.get((KIND, subject), ()) if _is_reading(e.value))
-
-
-def _is_reading(value: Any) -> bool:  # noqa: ANN401 - any value of an event
-    if isinstance(value, dict):
-        over = value.get("over")
-        return isinstance(over, int | float) and _is_reading(over)
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return isinstance(value, str) and value in {"yes", "no"}
-    return 0 <= value <= _MOST
-
-
 def _row(
     base: str, limit: Limit, found: HomeLimits, stands: Standing, wrong: Mapping[str, str]
 ) -> Row:
     subject = subject_of(base, limit.reading)
-    stand = _values(stands, subject)
+    stand = readings_of(stands, subject)
     events = tuple(event for event in stand if counted(limit, event.value) is not None)
     distinct = {json.dumps(event.value) for event in events}
     value = events[-1].value if events else None
@@ -269,18 +249,9 @@ def _word(verdict: Verdict | None, limit: Limit) -> str:
     )
 
 
-def shown_value(value: Any) -> str:  # noqa: ANN401 - any value of an event
-    """Return an event's value as it was typed: 0.84, >999, yes."""
-    if isinstance(value, dict):
-        return f">{float(value.get('over', 0)):g}"
-    if isinstance(value, bool) or value is None:
-        return ""
-    return f"{value:.9g}" if isinstance(value, int | float) else str(value)
-
-
 def standing_text(events: Sequence[Event], subject: str) -> str:
     """Return what stands in a reading's field: nothing where devices disagree."""
-    values = [event.value for event in _values(standing(events), subject)]
+    values = [event.value for event in readings_of(standing(events), subject)]
     distinct = {json.dumps(value) for value in values}
     return shown_value(values[-1]) if len(distinct) == 1 else ""
 
@@ -306,7 +277,7 @@ def _judged(
         return None, None
     others: dict[str, float] = {}
     for other in _limits(found, base):
-        events = _values(stands, subject_of(base, other.reading))
+        events = readings_of(stands, subject_of(base, other.reading))
         figure = counted(other, events[-1].value) if events else None
         if isinstance(figure, float):
             others[other.reading] = figure
