@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+import os
+from contextlib import suppress
 from pathlib import Path
 
 from platformdirs import user_cache_path
@@ -20,8 +22,12 @@ def home_network(job_path: Path) -> str:
     if kept.exists():
         return read_text(kept)
     text = _designed(job_path)
-    kept.parent.mkdir(parents=True, exist_ok=True)
-    write_text(kept, text)
+    # Where nothing can be kept, it is worked out again the next time.
+    with suppress(OSError):
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        whole = kept.with_suffix(f".{os.getpid()}")
+        whole.write_text(text, "utf-8")
+        whole.replace(kept)  # a reader meets all of it or nothing
     return text
 
 
