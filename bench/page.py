@@ -191,7 +191,7 @@ def _beside(client: Browser) -> float:
     """Return the p95 of ordinary requests while designs are worked out that nobody had before."""
     times_s = []
     for number in range(4):
-        client.post(f"/api/jobs/home-{900 + number}/work", {})
+        client.post(f"/api/jobs/home-{900 + number}/running", {})
         for path in ORDINARY * 4:
             times_s.append(_time_s(client, path))  # noqa: PERF401 - each asks while another works
     return _p95(times_s)

@@ -26,7 +26,7 @@ def test_a_job_comes_back_with_its_comments_and_its_stamp(store: Store) -> None:
 
     assert latest.text == TEXT
     assert latest.change.stamp == Stamp("surveyor", "survey", START)
-    assert [(job.id, job.file, job.last.title) for job in store.jobs()] == [
+    assert [(job.id, job.file, job.title) for job in store.jobs()] == [
         ("number-7", "mill.yaml", "7 Mill Lane")
     ]
 
@@ -137,7 +137,19 @@ def test_the_list_shows_the_latest_change_first(store: Store) -> None:
     listed = store.jobs()
 
     assert [job.id for job in listed] == ["home-1", "home-2", "home-3"]
-    assert (listed[0].last.number, listed[0].last.title) == (2, "7 Mill Lane, rear")
+    assert (listed[0].number, listed[0].title) == (2, "7 Mill Lane, rear")
+
+
+def test_texts_of_several_homes_are_those_that_stand(store: Store) -> None:
+    for number in (1, 2, 3):
+        store.create(put(TEXT, "id: number-7", f"id: home-{number}"), stamp())
+    later = put(store.latest("home-1").text, "7 Mill Lane", "7 Mill Lane, rear")
+    store.save("home-1", later, base=1, stamp=stamp(11))
+
+    texts = store.latest_texts(["home-1", "home-3", "nowhere"])
+
+    assert texts == {"home-1": later, "home-3": store.latest("home-3").text}
+    assert store.latest_texts([]) == {}
 
 
 def test_the_pulse_moves_with_every_kind_of_news(store: Store) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from boardwright.core.errors import BoardwrightError, FieldError, FileError
@@ -18,6 +19,8 @@ MAX_BYTES = 1_000_000
 """A survey of sixty circuits, commented line by line, takes a tenth of this."""
 MAX_DEPTH = 12
 MAX_VALUES = 30_000
+KEPT = 16
+"""How many trees are kept: a save reads a text, and then again to change it line by line."""
 LONGEST_NUMBER = 30
 """Characters; what is longer stays text, for no reading has so many figures."""
 
@@ -71,8 +74,9 @@ class Items:
 Node = Leaf | Section | Items
 
 
+@lru_cache(maxsize=KEPT)
 def grow(text: str, name: str) -> Section:
-    """Return the tree of a job file's text.
+    """Return the tree of a job file's text; it is shared, so nobody may change it.
 
     Raises
     ------

@@ -64,11 +64,13 @@ class Version:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A job in the list, with its last change."""
+    """A job in the list, as its last version names it; ``changed`` is when that was saved."""
 
     id: str
     file: str
-    last: Change
+    title: str
+    number: int
+    changed: datetime
     open_conflicts: int
 
 
@@ -99,12 +101,14 @@ def need_text(path: str, text: str, longest: int) -> None:
 
 
 def need_moment(path: str, moment: datetime) -> None:
-    """Refuse a moment that would mean another one elsewhere.
+    """Refuse a moment that would mean another one elsewhere, or none that a calendar holds.
 
     Raises
     ------
     FieldError
-        The moment names no time zone.
+        The moment names no time zone, or is of no year that a clock shows.
     """
-    if moment.utcoffset() is None:
-        raise FieldError(path, moment.isoformat(), "a moment with its time zone")
+    # A clock that lost its battery begins at 1970.
+    if moment.utcoffset() is None or not 1970 <= moment.year < 3000:  # noqa: PLR2004 - years
+        expected = "a moment of the years 1970 to 2999 with its time zone"
+        raise FieldError(path, moment.isoformat(), expected)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -89,6 +89,11 @@ class Store:
         """Return a job as it stands."""
         with reading(self._engine) as connection:
             return versions.latest(connection, job_id)
+
+    def latest_texts(self, job_ids: Sequence[str]) -> Mapping[str, str]:
+        """Return the texts of some jobs as they stand; of one that is not there, none."""
+        with reading(self._engine) as connection:
+            return versions.latest_texts(connection, job_ids)
 
     def version(self, job_id: str, number: int) -> Version:
         """Return one version of a job."""

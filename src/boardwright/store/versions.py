@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -29,15 +29,26 @@ def listed(connection: Connection) -> tuple[Listed, ...]:
         .scalar_subquery()
     )
     query = (
-        select(jobs.c.file, waiting.label("waiting"), *_LINE)
+        select(jobs.c.id, jobs.c.file, versions.c.title, versions.c.number, versions.c.at, waiting)
         .select_from(jobs)
         .join(versions, (versions.c.job_id == jobs.c.id) & (versions.c.number == last))
         .order_by(versions.c.at.desc(), jobs.c.id)
     )
-    return tuple(
-        Listed(row.job_id, row.file, change_of(row), row.waiting)
-        for row in connection.execute(query)
+    return tuple(Listed(*row) for row in connection.execute(query))
+
+
+def latest_texts(connection: Connection, job_ids: Sequence[str]) -> Mapping[str, str]:
+    """Return the texts of some jobs as they stand, in one query; of one that is not there none."""
+    last = (
+        select(versions.c.job_id, func.max(versions.c.number).label("number"))
+        .where(versions.c.job_id.in_(job_ids))
+        .group_by(versions.c.job_id)
+        .subquery()
     )
+    query = select(versions.c.job_id, versions.c.text).join(
+        last, (versions.c.job_id == last.c.job_id) & (versions.c.number == last.c.number)
+    )
+    return {row.job_id: row.text for row in connection.execute(query)}
 
 
 def history(connection: Connection, job_id: str) -> tuple[Change, ...]:

@@ -18,7 +18,7 @@ from boardwright.job.read import parse_job
 from boardwright.standards.edition import Edition
 from boardwright.standards.load import load_edition
 from boardwright.store.conflicts import Conflict
-from boardwright.store.records import Listed, Stamp, Version
+from boardwright.store.records import Stamp, Version
 from boardwright.store.store import Store
 from boardwright.web.homes.folder import Beside
 from boardwright.web.working.kept import Kept
@@ -70,7 +70,10 @@ class Jobs:
     def entries(self) -> tuple[Entry, ...]:
         """Return every home, the latest changed first, and every file that says no home."""
         self._look_beside()
-        homes = tuple(_entry(listed) for listed in self.store.jobs())
+        homes = tuple(
+            Entry(home.id, home.title, home.file, home.changed, home.open_conflicts)
+            for home in self.store.jobs()
+        )
         bad = self._beside.unusable if self._beside else ()
         return homes + tuple(
             Entry(row.file, row.file, row.file, errors=tuple(row.outcome.splitlines()))
@@ -233,12 +236,6 @@ class Jobs:
     def _write_beside(self, job_id: str) -> None:
         if self._beside:
             self._beside.write(job_id)
-
-
-def _entry(listed: Listed) -> Entry:
-    return Entry(
-        listed.id, listed.last.title, listed.file, listed.last.stamp.at, listed.open_conflicts
-    )
 
 
 def _key(*parts: str) -> str:

@@ -55,9 +55,10 @@ def homes_view(
     pages = max(1, -(-len(found) // SHOWN))
     page = min(max(page, 1), pages)
     shown = found[(page - 1) * SHOWN : page * SHOWN]
+    texts = jobs.store.latest_texts([entry.id for entry in shown])
     return HomesView(
         answer=_answer(len(found), searched=bool(words), away=away),
-        homes=tuple(_home(entry, jobs, cards) for entry in shown),
+        homes=tuple(_home(entry, texts.get(entry.id, ""), cards) for entry in shown),
         asked=asked,
         page=page,
         pages=pages,
@@ -75,11 +76,10 @@ def _answer(count: int, *, searched: bool, away: bool) -> str:
     return f"{said} found." if searched else f"{said}."
 
 
-def _home(entry: Entry, jobs: Jobs, cards: Cards) -> Home:
+def _home(entry: Entry, text: str, cards: Cards) -> Home:
     changed = moment(entry.changed) if entry.changed else ""
     if entry.errors:
         return Home(entry.id, entry.title, "", entry.file, changed, 0, False, entry.errors)  # noqa: FBT003 - a file waits for nothing
-    text = jobs.store.latest(entry.id).text
     facts = cards.known_facts(text) or ""
     waits = not (facts and cards.is_drawn(text))
     return Home(entry.id, entry.title, facts, entry.file, changed, entry.conflicts, waits)
