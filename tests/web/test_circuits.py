@@ -88,7 +88,7 @@ def test_a_circuit_without_its_cable_is_refused_in_a_sentence(page: Client, own:
     answer = page.post(LIST, {"base": "1", "name": "Hob", "serves": "cooker", "line": "6"})
 
     assert answer.status_code == 422
-    assert "circuits.hob.cable.length_m" in words(answer.text)
+    assert "Length: enter a number over 0" in words(answer.text)
     assert own.version("semi").number == 1
 
 
@@ -143,3 +143,22 @@ def test_a_form_of_another_site_changes_nothing(page: Client, own: Jobs) -> None
 
     assert answer.status_code == 403
     assert "cooker" in ids(own)
+
+
+def test_a_circuit_that_cannot_be_added_stays_in_its_form_with_the_reason(
+    page: Client, own: Jobs
+) -> None:
+    sent = {"base": "1", "name": "Garden room", "serves": "sockets", "line": "2.5", "cpc": "1.5"}
+
+    refused = page.post(LIST, {**sent, "length": "18,5"})
+
+    assert refused.status_code == 422
+    assert "Length: 18,5 is not a number over 0" in words(refused.text)
+    assert "Write 18.5 with a point." in words(refused.text)
+    for typed in ("Garden room", "18,5"):
+        assert f'value="{typed}"' in refused.text
+    assert own.version("semi").number == 1
+
+    added = page.post(LIST, {**sent, "length": "18.5"})
+    assert added.headers["location"] == "/jobs/semi/design#circuit-garden-room"
+    assert ids(own)[-1] == "garden-room"

@@ -15,6 +15,8 @@ from boardwright.web.forms.circuit_edits import adding, changing, moving, removi
 from boardwright.web.forms.sent import Sent, whole
 from boardwright.web.frame.page import Page, render
 from boardwright.web.frame.reach import Homes
+from boardwright.web.pages.design import shown
+from boardwright.web.views.adding import refused
 from boardwright.web.views.circuit_form import circuit_form
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
@@ -47,11 +49,19 @@ def change(request: Request, job_id: str, circuit_id: str, jobs: Homes, given: S
 
 @pages.post("/jobs/{job_id}/design/circuits")
 def add(request: Request, job_id: str, jobs: Homes, given: Sent) -> Response:
-    """Add a circuit at the end of the list."""
+    """Add a circuit at the end of the list; what is refused is shown again with the reason."""
     base = whole(given, "base")
-    circuit_id, edits = adding(jobs.load(job_id, base), given)
-    why = f"{circuit_id} added"
-    return _saved(request, jobs, edits, job_id=job_id, base=base, why=why)
+    job = jobs.load(job_id, base)
+    try:
+        circuit_id, edits = adding(job, given)
+        why = f"{given['name'].strip()} added"
+        saved = _saved(request, jobs, edits, job_id=job_id, base=base, why=why)
+    except BoardwrightError as error:
+        return shown(request, job_id, jobs, refused(given, error))
+    saved.headers["location"] = saved.headers["location"].replace(
+        "#circuits", f"#circuit-{circuit_id}"
+    )
+    return saved
 
 
 @pages.post("/jobs/{job_id}/design/circuits/{circuit_id}/move")

@@ -20,6 +20,7 @@ from boardwright.documents.words.figures import (
     verdict_word,
 )
 from boardwright.spd.results import Candidate
+from boardwright.web.views.adding import Adding
 from boardwright.web.views.entries import COLUMNS, Cell, Column, cells
 from boardwright.web.views.findings import QUIET, Box, Panel, boxes, panel
 from boardwright.web.views.workings import Part, Shared, circuit_parts, shared_parts
@@ -102,6 +103,7 @@ class DesignView:
     spd_reason: str
     spds: tuple[SpdRow, ...]
     shared: Shared
+    adding: Adding | None = None
 
 
 def design_view(design: Design) -> DesignView:
