@@ -98,7 +98,7 @@ async function keep(field) {
   if (wrong) return;
   const base = Number(body.dataset.version);
   const made = edit(field);
-  await enqueue({ url: `/api/jobs/${job}/changes`, body: { base, why: made.path, edits: [made] } });
+  await enqueue({ url: `/api/jobs/${job}/changes`, body: { base, why: field.dataset.label, edits: [made] } });
   draft(field.dataset.path, null);
 }
 
@@ -204,6 +204,9 @@ async function refresh() {
     }
   }
   for (const id of ["decides"]) document.getElementById(id).replaceChildren(...fresh.getElementById(id).childNodes);
+  // Undo goes against the version that now stands.
+  const tools = fresh.querySelector(".bar .tools");
+  if (tools && !document.querySelector(".bar .tools :focus")) document.querySelector(".bar .tools")?.replaceWith(tools);
   for (const one of ["nav.contents", ".tally"]) document.querySelector(one).replaceChildren(...fresh.querySelector(one).childNodes);
 }
 

@@ -47,9 +47,10 @@ function judge(place, against) {
   now.textContent = value === null ? "" : shown;
   place.querySelector(".gauged").replaceChildren();
   place.querySelector("summary .sign").replaceChildren();
-  place.classList.remove("pass", "fail", "advise", "not-applicable", "none");
+  place.classList.remove("wrong", "pass", "fail", "advise", "not-applicable", "none");
   if (value === null) {
-    line.replaceChildren(...(typed.trim() ? [Object.assign(document.createElement("span"), { textContent: `${typed} is no reading. Enter a number, or > and the end of the meter's range.${typed.includes(",") ? ` Write ${typed.replace(",", ".")} with a point.` : ""}` })] : []));
+    place.classList.toggle("wrong", Boolean(typed.trim()));
+    line.replaceChildren(...(typed.trim() ? [sign("fail", limit).mark(), Object.assign(document.createElement("span"), { textContent: `${typed} is no reading. Enter a number, or > and the end of the meter's range.${typed.includes(",") ? ` Write ${typed.replace(",", ".")} with a point.` : ""}` })] : []));
     place.classList.add("none");
     return;
   }
@@ -142,7 +143,9 @@ const onward = button.textContent;
 function name() {
   const next = following();
   const limit = next && limitOf(next);
-  button.textContent = next ? `Next: ${limit.symbol || limit.label}` : onward;
+  // A sign of one letter says too little from where one stands.
+  const name = limit?.symbol.length > 1 ? limit.symbol : limit?.label;
+  button.textContent = next ? `Next: ${name}` : onward;
 }
 form.addEventListener("toggle", name, true);
 
