@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -11,7 +12,7 @@ from urllib.parse import urlsplit
 import pytest
 import uvicorn
 from fastapi import FastAPI
-from playwright.sync_api import Browser, Page, Playwright, Request, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, Request, expect, sync_playwright
 
 from boardwright.web.app import create_app
 from boardwright.web.homes.jobs import Jobs
@@ -27,6 +28,21 @@ FLAGS = [
     "--disable-sync",
 ]
 SIZES = {390: 844, 820: 1180, 1440: 900}
+PATIENCE_MS = 30_000
+"""How long a page is waited for: a machine on which much else runs is slow, and not wrong."""
+
+READY = "!document.body.matches('.survey, .test, .site') || document.body.dataset.ready === 'yes'"
+"""The scripts of a page that takes entries are there: no person is quicker."""
+
+expect.set_options(timeout=PATIENCE_MS)
+
+
+def until(told: Callable[[], bool], patience_s: float = 4 * PATIENCE_MS / 1000) -> None:
+    """Wait until something is so; what says that it was saved may speak of the entry before."""
+    end = time.monotonic() + patience_s
+    while not told():
+        assert time.monotonic() < end, "what was waited for did not come about"
+        time.sleep(0.1)
 
 
 @contextmanager
@@ -80,12 +96,15 @@ class Tab:
         context = self.browser.new_context(
             viewport={"width": width, "height": SIZES[width]}, java_script_enabled=script
         )
+        context.set_default_timeout(2 * PATIENCE_MS)
         context.add_cookies([{"name": "look", "value": look, "url": self.base}])
         page = context.new_page()
         page.on("request", self._note)
         page.on("console", lambda m: self.complaints.append(m.text) if m.type == "error" else None)
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         page.goto(f"{self.base}{path}")
+        if script:
+            page.wait_for_function(READY)
         self.opened.append(page)
         return page
 

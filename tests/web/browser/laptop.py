@@ -18,3 +18,12 @@ def paste(page: Page, block: str) -> None:
         { clipboardData: data, bubbles: true, cancelable: true })); }""",
         block,
     )
+
+
+def note_outlines(page: Page) -> None:
+    """Have the page note which cells are outlined: two seconds may pass unseen by a test."""
+    page.evaluate(
+        """() => { window.outlined = []; new MutationObserver(all => all.forEach(({ target }) =>
+        target.classList.contains('changed') && window.outlined.push(target.dataset.path)))
+        .observe(document.body, { subtree: true, attributeFilter: ['class'] }); }"""
+    )

@@ -13,7 +13,7 @@ from tests.web.browser.conftest import Tab
 pytestmark = pytest.mark.browser
 
 BOARD = "/jobs/semi/board"
-LONG = 30_000
+LONG = 90_000
 
 
 def device(page: Page, item: str) -> Locator:

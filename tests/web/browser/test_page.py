@@ -158,8 +158,8 @@ def test_plus_draws_it_larger_and_keeps_the_middle(tab: Tab) -> None:
     drawing.evaluate("pane => { pane.scrollLeft = pane.scrollWidth / 3; }")
     before = (drawing.evaluate(middle), drawing.evaluate("pane => pane.scrollWidth"))
 
-    page.get_by_role("link", name="Larger").click()
-    expect(page).to_have_url(re.compile("zoom=150"))
+    with page.expect_navigation(url=re.compile("zoom=150"), wait_until="load"):
+        page.get_by_role("link", name="Larger").click()
 
     assert drawing.evaluate("pane => pane.scrollWidth") == pytest.approx(before[1] * 1.5, rel=0.02)
     assert drawing.evaluate(middle) == pytest.approx(before[0], abs=0.02)

@@ -118,7 +118,7 @@ def test_two_browsers_see_each_others_changes(here: Tab, homes: Jobs) -> None:
     homes.change("flat", [Edit("supply.ipf_a", 2900)], base=version, stamp=stamp)
 
     news = page.locator(".news")
-    expect(news).to_contain_text("Changed by Cleo, tablet at", timeout=15_000)
+    expect(news).to_contain_text("Changed by Cleo, tablet at")
     news.get_by_role("link", name="show").click()
     expect(page.locator("h1")).to_have_text(
         f"One thing differs between version {version} and version {version + 1}."

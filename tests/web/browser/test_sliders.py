@@ -12,7 +12,7 @@ from tests.web.browser.conftest import Tab
 pytestmark = pytest.mark.browser
 
 SURGE = "/jobs/semi/surge"
-LONG = 30_000
+LONG = 90_000
 
 
 def reach(page: Page) -> float:

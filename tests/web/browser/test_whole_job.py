@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from collections.abc import Iterator
 
 import pytest
@@ -11,7 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from boardwright.web.homes import issues
 from boardwright.web.homes.jobs import Jobs
-from tests.web.browser.conftest import Tab
+from tests.web.browser.conftest import PATIENCE_MS, READY, Tab, until
 from tests.web.browser.laptop import cell
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -27,15 +26,13 @@ def page(desk: Tab) -> Iterator[Page]:
     page.set_default_timeout(LONG)
     expect.set_options(timeout=LONG)
     yield page
-    expect.set_options(timeout=5000)
+    expect.set_options(timeout=PATIENCE_MS)
 
 
 def kept(own: Jobs) -> None:
     """Compare what the store holds with what the day brought."""
-    until = time.monotonic() + LONG / 1000
     # What was entered last may still be on its way.
-    while time.monotonic() < until and "reading" not in {e.kind for e in own.store.events("semi")}:
-        time.sleep(0.2)
+    until(lambda: "reading" in {e.kind for e in own.store.events("semi")})
     job, events = own.load("semi"), own.store.events("semi")
     assert job.supply.ze_ohm == 0.19
     assert job.circuit("cooker").cable.length_m == 11
@@ -70,11 +67,13 @@ def test_the_whole_job_by_mouse(page: Page, own: Jobs) -> None:
 
     _open(page, "On site")
     page.get_by_role("button", name="Done, next step").click()
-    expect(page.locator("h1")).to_be_visible()
+    expect(page).to_have_url(re.compile("step=2$"))
+    page.wait_for_load_state("load")
 
     _open(page, "Test")
     page.locator("#answers input.number:visible").first.fill("0.19")
     page.locator("#answers input.number:visible").first.press("Enter")
+    expect(page.locator("#saved")).to_contain_text("Saved")
 
     _open(page, "Handover")
     page.get_by_role("button", name=re.compile("^Issue the pack")).click()
@@ -115,12 +114,20 @@ def test_the_whole_job_by_keys_alone(page: Page, own: Jobs) -> None:
     expect(page.locator("#tried h2")).to_have_count(0)
 
     _press(page, _task(page, "On site"))
-    _press(page, page.get_by_role("button", name="Done, next step"))
+    done = page.get_by_role("button", name="Done, next step")
+    done.wait_for()
+    page.wait_for_function(READY)
+    _press(page, done)
+    expect(page).to_have_url(re.compile("step=2$"))
 
     _press(page, _task(page, "Test"))
-    _to(page, page.locator("#answers input.number:visible").first)
+    first = page.locator("#answers input.number:visible").first
+    first.wait_for()
+    page.wait_for_function(READY)
+    _to(page, first)
     page.keyboard.type("0.19")
     page.keyboard.press("Enter")
+    expect(page.locator("#saved")).to_contain_text("Saved")
 
     _press(page, _task(page, "Handover"))
     _press(page, page.get_by_role("button", name=re.compile("^Issue the pack")))
@@ -137,6 +144,7 @@ def _open(page: Page, name: str) -> None:
     """Go to a task's page, and wait until its scripts are there: nobody is quicker."""
     with page.expect_navigation(wait_until="load"):
         _task(page, name).click()
+    page.wait_for_function(READY)
 
 
 def _to(page: Page, wanted: Locator) -> None:
