@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -98,6 +99,9 @@ def test_an_address_too_long_is_refused(client: Client) -> None:
         b'{"base": 1, "why": "\\n\\u202e", "edits": [{"path": "supply.phases", "value": 2}]}',
         b'{"base": 999999999, "edits": [{"path": "supply.ze_ohm", "value": 1}]}',
         b'{"base": 1, "edits": [{"path": "supply.ze_ohm", "value": ' + b"9" * 5000 + b"}]}",
+        b'{"base": 1, "edits": [{"path": "assumed", "value": 1}]}',
+        b'{"base": 1, "edits": [{"path": "assumed", "value": [[]], "assumed": true}]}',
+        b'{"base": 1, "edits": [{"path": "circuits.\\ud800.name", "value": "x"}]}',
     ],
 )
 def test_a_hostile_change_is_told_and_changes_nothing(body: bytes, folder: Path) -> None:
@@ -111,6 +115,49 @@ def test_a_hostile_change_is_told_and_changes_nothing(body: bytes, folder: Path)
     assert "Traceback" not in answered.text
     assert set(answered.json()) == {"error", "details"}
     assert jobs.version("semi") == before
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"value": "\ud800"},
+        {"value": {"\udfff": 1}},
+        {"at": "0001-01-01T00:00:00+14:00"},
+        {"at": "9999-12-31T23:59:59-14:00"},
+        {"at": "2026-11-25T10:00:00"},
+    ],
+)
+def test_a_hostile_event_is_told_and_the_others_are_still_handed_out(
+    told: dict[str, object], folder: Path
+) -> None:
+    client = Client(create_app(homes_of(folder)))
+    event = {"id": "a", "kind": "reading", "subject": "origin.ze_ohm", "value": 1, "device": "d"}
+    body = json.dumps({"events": [{**event, "at": "2026-11-25T10:00:00Z", **told}]}).encode()
+
+    answered = client.send("POST", "/api/jobs/semi/events", body, JSON)
+
+    assert answered.status_code == 422, answered.text
+    assert set(answered.json()) == {"error", "details"}
+    kept = client.get("/api/jobs/semi/events").json()["events"]
+    assert [each["kind"] for each in kept] == ["file"]
+
+
+@pytest.mark.parametrize("base", [b"", b"9" * 5000, b"-1", b"1e400", b"%D9%A3", b"%00"])
+def test_a_form_with_no_version_is_told(base: bytes, client: Client) -> None:
+    for path in ("/jobs/semi/survey/supply", "/jobs/semi/design/circuits"):
+        kind = {"origin": HERE, "content-type": "application/x-www-form-urlencoded"}
+
+        answered = client.send("POST", path, b"name=x&base=" + base, kind)
+
+        # Other figures than ours are figures too: 3 is no version here.
+        assert answered.status_code in {404, 422}, answered.text
+
+
+def test_what_was_found_is_told_in_short(client: Client) -> None:
+    answered = client.send("POST", CHANGES, b'{"base": "' + b"x" * 100_000 + b'"}', JSON)
+
+    assert answered.status_code == 422
+    assert len(answered.content) < 1000
 
 
 @pytest.mark.parametrize("method", ["PUT", "PATCH", "DELETE", "TRACE", "PROPFIND"])

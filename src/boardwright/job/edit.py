@@ -95,8 +95,11 @@ def _nowhere(edit: Edit) -> FieldError:
     return FieldError("path", one_line(edit.path), "the dotted path of a field of the job")
 
 
-def _assumed(paths: Sequence[str], edit: Edit) -> tuple[str, ...]:
+def _assumed(paths: object, edit: Edit) -> object:
     """Return what is assumed still: a value that a person gives is not, unless they say so."""
+    if not isinstance(paths, list | tuple) or not all(isinstance(path, str) for path in paths):
+        # An edit said so: the job's own reader refuses it.
+        return paths
     kept = tuple(
         path for path in paths if path != edit.path and not path.startswith(f"{edit.path}.")
     )

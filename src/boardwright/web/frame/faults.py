@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
@@ -19,6 +19,7 @@ from boardwright.web.homes.issues import NotIssued
 from boardwright.web.views.papers import UnknownPaper
 from boardwright.web.working.work import UnknownWork
 
+_LONGEST_SHOWN = 80
 _GONE = (NotIssued, UnknownDevice, UnknownJob, UnknownPaper, UnknownWork)
 
 
@@ -56,7 +57,7 @@ def _told(request: Request, error: Exception) -> Response:
 def _asked_wrongly(request: Request, error: Exception) -> Response:
     found = error.errors() if isinstance(error, RequestValidationError) else []
     said = tuple(
-        f"{fault['loc'][-1]}: found {fault.get('input')!r}; {fault['msg'].lower()}."
+        f"{fault['loc'][-1]}: found {_shown(fault.get('input'))}; {fault['msg'].lower()}."
         for fault in found
     )
     return _fault(request, 422, FaultView("That cannot be shown.", said))
@@ -77,6 +78,17 @@ def _broken(request: Request, _: Exception) -> Response:
 
 
 def _fault(request: Request, status: int, view: FaultView) -> Response:
+    # Half a sign in what was sent stands in the sentence about it: no answer could say it.
+    view = replace(view, sentences=tuple(map(_sayable, view.sentences)))
     if request.url.path.startswith("/api/"):
         return JSONResponse({"error": view.answer, "details": list(view.sentences)}, status)
     return render(request, Page("fault.html", view.answer, view), status)
+
+
+def _sayable(sentence: str) -> str:
+    return sentence.encode(errors="backslashreplace").decode()
+
+
+def _shown(found: object) -> str:
+    shown = repr(found)
+    return shown if len(shown) <= _LONGEST_SHOWN else f"{shown[:_LONGEST_SHOWN]}…"

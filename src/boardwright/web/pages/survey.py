@@ -19,6 +19,7 @@ from boardwright.store.conflicts import Conflict
 from boardwright.web.devices.stamps import stamped
 from boardwright.web.forms import parts
 from boardwright.web.forms.filled import Sent, began, changed, placed
+from boardwright.web.forms.sent import whole
 from boardwright.web.frame.page import Page, render
 from boardwright.web.frame.reach import Homes
 from boardwright.web.homes.jobs import Jobs
@@ -141,10 +142,7 @@ def _kept(request: Request, job_id: str, edits: list[Edit], base: int, jobs: Job
 
 
 def _base(form: FormData) -> int:
-    text = str(form.get("base", ""))
-    if not text.isdecimal() or not 0 < int(text) < 2**31:
-        raise FieldError("base", text, "the version that the form was made from")
-    return int(text)
+    return whole({"base": str(form.get("base", ""))}, "base")
 
 
 def _sent(form: FormData) -> Sent:
