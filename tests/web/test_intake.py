@@ -100,6 +100,7 @@ def test_an_address_too_long_is_refused(client: Client) -> None:
         b'{"base": 999999999, "edits": [{"path": "supply.ze_ohm", "value": 1}]}',
         b'{"base": 1, "edits": [{"path": "supply.ze_ohm", "value": ' + b"9" * 5000 + b"}]}",
         b'{"base": 1, "edits": [{"path": "assumed", "value": 1}]}',
+        b'{"base": 1, "edits": [{"path": "edition", "value": "of next year"}]}',
         b'{"base": 1, "edits": [{"path": "assumed", "value": [[]], "assumed": true}]}',
         b'{"base": 1, "edits": [{"path": "circuits.\\ud800.name", "value": "x"}]}',
     ],

@@ -177,8 +177,9 @@ class Jobs:
         Raises
         ------
         BoardwrightError
-            The text is no job, or there is a home of its id.
+            The text is no job, there is no edition of that name, or there is a home of its id.
         """
+        self._need_edition(parse_job(text, "job"))
         kept = self.store.create(text, stamp)
         self._write_beside(kept.change.job_id)
         return kept
@@ -205,8 +206,9 @@ class Jobs:
         Raises
         ------
         BoardwrightError
-            The text is no job, or there is no such home or version.
+            The text is no job, or there is no such home, version or edition.
         """
+        self._need_edition(parse_job(text, job_id))
         kept = self.store.save(job_id, text, base=base, stamp=stamp, settles=settles)
         self._write_beside(job_id)
         return kept
@@ -222,6 +224,10 @@ class Jobs:
         kept = self.store.restore(job_id, number, base=base, stamp=stamp)
         self._write_beside(job_id)
         return kept
+
+    def _need_edition(self, job: Job) -> None:
+        """Refuse a home that no page could show afterwards, the one to mend it included."""
+        load_edition(job.edition)
 
     def _look_beside(self) -> None:
         if self._beside:
