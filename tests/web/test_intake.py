@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Iterator
+from collections.abc import AsyncIterator
 from pathlib import Path
 
 import httpx
@@ -34,7 +34,7 @@ def test_a_body_that_says_it_is_too_long_is_not_read(client: Client) -> None:
 def test_a_body_that_goes_on_and_on_is_cut_off(jobs: Jobs) -> None:
     sent = 0
 
-    async def endless() -> Iterator[bytes]:  # type: ignore[misc]
+    async def endless() -> AsyncIterator[bytes]:
         nonlocal sent
         for _ in range(100):
             sent += 1_000_000
@@ -47,6 +47,25 @@ def test_a_body_that_goes_on_and_on_is_cut_off(jobs: Jobs) -> None:
 
     assert asyncio.run(ask()).status_code == 413
     assert sent <= MOST_BYTES + 2_000_000
+
+
+def test_who_only_holds_on_is_told_to_send_again(
+    jobs: Jobs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("boardwright.web.door.intake.PATIENCE_S", 0.05)
+
+    async def slow() -> AsyncIterator[bytes]:
+        yield b"{"
+        await asyncio.sleep(5)
+
+    async def ask() -> httpx.Response:
+        transport = httpx.ASGITransport(create_app(jobs))
+        async with httpx.AsyncClient(transport=transport, base_url=HERE) as client:
+            return await client.post(CHANGES, content=slow(), headers=JSON)
+
+    answered = asyncio.run(ask())
+
+    assert (answered.status_code, answered.headers["connection"]) == (408, "close")
 
 
 @pytest.mark.parametrize("kind", ["text/plain", "multipart/form-data", "", "application/xml"])
@@ -126,6 +145,9 @@ def test_a_hostile_change_is_told_and_changes_nothing(body: bytes, folder: Path)
         {"at": "0001-01-01T00:00:00+14:00"},
         {"at": "9999-12-31T23:59:59-14:00"},
         {"at": "2026-11-25T10:00:00"},
+        {"kind": "issued", "subject": "pack", "value": {"version": "x"}},
+        {"kind": "photo", "value": {"sha256": "0"}},
+        {"kind": "file"},
     ],
 )
 def test_a_hostile_event_is_told_and_the_others_are_still_handed_out(

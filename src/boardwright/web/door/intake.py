@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 
 from starlette.datastructures import Headers
@@ -16,10 +17,13 @@ MOST_BYTES = 4_000_000
 MOST_PHOTO_BYTES = 16_000_000
 """A phone's picture has 2 to 10 MB (common practice, no source)."""
 LONGEST_PATH = 2000
+PATIENCE_S = 120.0
+"""How long a body may take to come: a photo over a poor signal comes in it."""
 
 _PHOTOS = re.compile(r"/api/jobs/[^/]+/photos")
 _FORMS = frozenset({"application/x-www-form-urlencoded", "multipart/form-data"})
 _JSON = "application/json"
+_LATE = f"That did not come within {PATIENCE_S:.0f} seconds: nothing changed. Send it again."
 
 
 class Intake:
@@ -42,7 +46,15 @@ class Intake:
             await self.app(scope, receive, send)
             return
         most = _most_bytes(scope)
-        body = await _whole(receive, most)
+        try:
+            async with asyncio.timeout(PATIENCE_S):
+                body = await _whole(receive, most)
+        except TimeoutError:
+            late = faults.refusal(Request(scope), 408, _LATE)
+            # What still comes of it is no request.
+            late.headers["Connection"] = "close"
+            await late(scope, receive, send)
+            return
         if body is None:
             await faults.refusal(Request(scope), *_too_long(most))(scope, receive, send)
         else:

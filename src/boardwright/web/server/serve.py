@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import logging
 import socket
 import sys
 from collections.abc import Callable, Iterator
@@ -142,6 +143,8 @@ def _certificate(lan: Lan, names: tuple[str, ...]) -> Certificate:
 def _server(app: Callable[..., object], certificate: Certificate | None) -> uvicorn.Server:
     import uvicorn
 
+    # A form that is none is answered; that its parser grumbles helps nobody at the terminal.
+    logging.getLogger("python_multipart").setLevel(logging.CRITICAL)
     return uvicorn.Server(
         uvicorn.Config(
             app,
