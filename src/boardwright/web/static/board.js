@@ -112,3 +112,16 @@ function keepMiddle(pane) {
 
 const pane = document.querySelector(".drawing");
 if (pane) keepMiddle(pane);
+
+// What opens over the page closes where anything else is meant, and by Escape.
+const over = () => document.querySelectorAll(":is(.looks, .key-help)[open]");
+document.addEventListener("pointerdown", ({ target }) => {
+  for (const each of over()) if (!each.contains(target)) each.open = false;
+});
+document.addEventListener("keydown", ({ key }) => {
+  if (key !== "Escape") return;
+  for (const each of over()) {
+    each.open = false;
+    each.querySelector("summary").focus();
+  }
+});
