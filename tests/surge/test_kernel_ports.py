@@ -5,9 +5,9 @@ import pytest
 
 from boardwright.surge.curves import LogPoints, LogPolynomial, VaristorCurve, voltage_v
 from boardwright.surge.jit import compiled
-from boardwright.surge.kernel_ports import LN_STEP_ENOUGH, Span, port_currents, varistor_a
+from boardwright.surge.kernel_ports import Span, port_currents, varistor_a
 from boardwright.surge.operating_point import varistor_current_a
-from boardwright.surge.tables import AMPS, CURVE, MATRIX, curve_table
+from boardwright.surge.tables import AMPS, CURVE, ENOUGH, LN_STEP_ENOUGH, MATRIX, curve_table
 from boardwright.surge.waveforms import Array
 from tests.surge.rig import BENT, BLOCK_40, POWER_31
 
@@ -19,7 +19,7 @@ DISC_14 = LogPolynomial(2.7340192, 0.0301397, -0.0005143, 0.0046033)
 def _solved(curve_u: Array, open_v: Array, ohm: Array, guess_a: Array) -> Array:
     found = np.zeros(len(open_v))
     for at in range(len(open_v)):
-        found[at] = varistor_a(curve_u, 0, open_v[at], ohm[at], guess_a[at])
+        found[at] = varistor_a(curve_u, 0, (open_v[at], ohm[at]), guess_a[at], LN_STEP_ENOUGH)
     return found
 
 
@@ -85,6 +85,7 @@ def test_several_ports_meet_their_curves_whatever_drives_them() -> None:
         open_v = draw.normal(size=count) * 10 ** draw.uniform(0, 4)
         laws = np.zeros((count, MATRIX + count))
         laws[:, CURVE] = draw.integers(0, 2, count)
+        laws[:, ENOUGH] = LN_STEP_ENOUGH
         laws[:, AMPS] = draw.normal(size=count) * 10 ** draw.uniform(-8, 4)
 
         _settle(laws, curve_u, -ohms[None], open_v[None])

@@ -7,11 +7,13 @@ Only modules that run it import this one; importing it costs a third of a second
 from __future__ import annotations
 
 from boardwright.surge.jit import compiled
-from boardwright.surge.kernel_energy import add_ports, add_sources, losses_w
-from boardwright.surge.kernel_fire import crossing, silent_gaps, sparked
+from boardwright.surge.kernel_energy import add_ports, add_sources, jump_w, losses_w
+from boardwright.surge.kernel_fire import first_crossing, silent_gaps, sparked
 from boardwright.surge.kernel_parts import (
     Ways,
     arrive,
+    centre,
+    hold,
     launch,
     product,
     pushed,
@@ -49,15 +51,10 @@ def run(  # noqa: PLR0917 - compiled code takes its arrays by place
                 sourced(layout, k, table, drive[n], now)
             if layout[k, PORTS]:
                 pushed(layout, k, laws, curve_u, push, now)
-            if (
-                waiting
-                and stop
-                and layout[k, GAPS]
-                and crossing(layout, k, laws, now, before)[1] >= 0
-            ):
-                # Nothing but ``now`` has changed yet.
-                out.last[:] = before
-                return n - 1
+        if waiting and stop and first_crossing(layout, laws, out.moment, now, before):
+            # Nothing but ``now`` has changed yet.
+            out.last[:] = before
+            return n - 1
         for k in range(layout.shape[0]):
             if waiting and layout[k, GAPS] and sparked(net, out, k, n, drive, (now, before)):
                 waiting = silent_gaps(laws)
@@ -69,19 +66,22 @@ def run(  # noqa: PLR0917 - compiled code takes its arrays by place
             reflect(layout, k, state, now)
         launch(layout, state, now, ring, n)
         arrive(layout, state, ring, ways, n)
+        if net.sharp:
+            hold(layout, state, ring, ways, n)
         record(layout, now, watch, port_a, n)
     out.last[:] = now
     return last
 
 
 @compiled
-def start(net: Tables, out: Run, drive: Array) -> None:
-    """Take the first step as two half-steps of backward Euler.
+def start(net: Tables, out: Run, drive: Array, heats: int) -> None:
+    """Take the first step, from the start or from a spark, as two half-steps of backward Euler.
 
-    They stop the trapezoidal rule from ringing on the start. No wave can have come
-    through a line yet.
+    They stop the trapezoidal rule from ringing on the jump. What they lose is the energy of
+    a process quicker than the step, such as a capacitor that a spark shorts: it becomes heat
+    and is counted in place ``heats`` of the sums.
     """
-    layout, half_s = net.layout, net.step_s / 2
+    layout, half_s, ways = net.layout, net.step_s / 2, Ways(net.whole, net.partner, net.taps)
     for half in range(2):
         for k in range(layout.shape[0]):
             solve_one(net, out, k, drive[half], out.now)
@@ -89,12 +89,22 @@ def start(net: Tables, out: Run, drive: Array) -> None:
             drives = (drive[half], drive[half])
             add_sources(net, k, drives, (out.now, out.now), out.sums, half_s)
             out.sums[1] += half_s * losses_w(layout, k, out.now, out.now)
+            out.sums[heats] += half_s * jump_w(layout, k, out.state, out.now)
             if half == 0:
                 settle(layout, k, out.state, out.now)
             else:
                 # The slope of the half-steps is what the trapezoidal rule goes on with.
                 reflect(layout, k, out.state, out.now)
-    launch(layout, out.state, out.now, out.ring, 1)
-    arrive(layout, out.state, out.ring, Ways(net.whole, net.partner, net.taps), 1)
+        launch(layout, out.state, out.now, out.ring, 2 - half)
+        if half == 0:
+            # Waves on their way arrive at the end of the step.
+            arrive(layout, out.state, out.ring, ways, 0)
+            # For whoever wants to know where a jump led; the second step writes over it.
+            record(layout, out.now, out.watch, out.port_a, 2)
+    if net.sharp:
+        centre(out.ring)
+    arrive(layout, out.state, out.ring, ways, 1)
+    if net.sharp:
+        hold(layout, out.state, out.ring, ways, 1)
     record(layout, out.now, out.watch, out.port_a, 1)
     out.last[:] = out.now

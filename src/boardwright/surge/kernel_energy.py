@@ -15,6 +15,7 @@ from boardwright.surge.tables import (
     PORTS,
     SOURCE,
     SOURCES,
+    STORES,
     WATCHED,
     Ints,
     Tables,
@@ -59,3 +60,13 @@ def losses_w(layout: Ints, k: int, now: Array, before: Array) -> float:
         middle = now[k, r] + before[k, r]
         total += middle * middle
     return total / 4
+
+
+@inlined
+def jump_w(layout: Ints, k: int, state: Array, now: Array) -> float:
+    """Return what a half-step of backward Euler loses from the stores of k. [W]"""
+    losses, total = layout[k, LOSSES], 0.0
+    for s in range(layout[k, STORES]):
+        jump = now[k, losses + s] - state[k, s]
+        total += jump * jump
+    return total / 2

@@ -19,6 +19,7 @@ from boardwright.surge.runs import Run
 from boardwright.surge.tables import (
     BURNING,
     END,
+    GAPS,
     LOSSES,
     PORT,
     PORTS,
@@ -69,6 +70,19 @@ def crossing(layout: Ints, k: int, laws: Array, now: Array, before: Array) -> tu
         if here < part:
             part, found = here, port
     return part, found
+
+
+@compiled
+def first_crossing(layout: Ints, laws: Array, moment: Array, now: Array, before: Array) -> bool:
+    """Note which gap of all sparks over first in a step, and when; say if one does."""
+    moment[0], moment[1] = 2.0, -1.0
+    for k in range(layout.shape[0]):
+        if layout[k, GAPS]:
+            part, port = crossing(layout, k, laws, now, before)
+            if part < moment[0]:
+                moment[0], moment[1] = part, port
+    found: bool = moment[1] >= 0
+    return found
 
 
 @compiled

@@ -17,6 +17,7 @@ from boardwright.surge.tables import (
     EARLIER,
     EIGHT,
     END,
+    ENOUGH,
     GAPS,
     LAST,
     LOSSES,
@@ -82,8 +83,10 @@ def pushed(  # noqa: PLR0917 - compiled code takes its arrays by place
         laws[port, AMPS] = guess if guess * last > 0 else last
         laws[port, EARLIER], laws[port, LAST] = laws[port, LAST], last
     if ports == 1 and layout[k, GAPS] == 0:
-        curve, ohm = int(laws[first, CURVE]), -push[k, 0, opens]
-        laws[first, AMPS] = varistor_a(curve_u, curve, now[k, opens], ohm, laws[first, AMPS])
+        curve, thevenin = int(laws[first, CURVE]), (now[k, opens], -push[k, 0, opens])
+        laws[first, AMPS] = varistor_a(
+            curve_u, curve, thevenin, laws[first, AMPS], laws[first, ENOUGH]
+        )
     else:
         port_currents(laws, curve_u, push, now, Span(k, ports, first, opens))
     for p in range(ports):
@@ -151,6 +154,40 @@ def arrive(layout: Ints, state: Array, ring: Array, ways: Ways, n: int) -> None:
                 + taps[e, 2] * ring[(newest - 2) & mask, other]
                 + taps[e, 3] * ring[(newest - 3) & mask, other]
             )
+
+
+@inlined
+def hold(layout: Ints, state: Array, ring: Array, ways: Ways, n: int) -> None:
+    """Keep the waves that arrive at step n + 1 from swinging beyond a jump or a bend.
+
+    Where the curvature changes from one sample to the next by as much as there is of it,
+    the four samples hold a corner, and a cubic through them swings beyond it: it is held
+    between the two samples around.
+    """
+    mask, whole, partner = ring.shape[0] - 1, ways.whole, ways.partner
+    for k in range(layout.shape[0]):
+        stores, end = layout[k, STORES], layout[k, END]
+        for w in range(layout[k, WAVES]):
+            e = end + w
+            newest, other = n + 2 - whole[e], partner[e]
+            new, old = ring[(newest - 1) & mask, other], ring[(newest - 2) & mask, other]
+            bend_new = ring[newest & mask, other] - 2 * new + old
+            bend_old = new - 2 * old + ring[(newest - 3) & mask, other]
+            if 2 * abs(bend_new - bend_old) > abs(bend_new) + abs(bend_old):
+                low, high = min(new, old), max(new, old)
+                state[k, stores + w] = min(max(state[k, stores + w], low), high)
+
+
+@inlined
+def centre(ring: Array) -> None:
+    """Put half a jump into the waves sent at its moment.
+
+    Between the sample before and the one after a jump it looks like a ramp; it would be half
+    a step late. Lines 2 and 1 hold what was sent after half a step and after a whole one.
+    """
+    for e in range(ring.shape[1]):
+        after = 2 * ring[2, e] - ring[1, e]
+        ring[0, e] = (ring[0, e] + after) / 2
 
 
 @inlined

@@ -22,6 +22,7 @@ from boardwright.surge.tables import (
     CURVE_LOW,
     CURVE_PIECES,
     CURVE_STEP,
+    ENOUGH,
     IS_GAP,
     MATRIX,
     OLD,
@@ -31,8 +32,6 @@ from boardwright.surge.tables import (
 )
 from boardwright.surge.waveforms import Array
 
-# Newton's rule squares what it leaves: the current's relative error is under 1e-7.
-LN_STEP_ENOUGH = 3e-4
 VOLT_ENOUGH = 1e-7
 SCALAR_ROUNDS = 200
 VECTOR_ROUNDS = 200
@@ -74,9 +73,13 @@ def curve_at(curve_u: Array, curve: int, ln_a: float) -> tuple[float, float]:
 
 @compiled
 def varistor_a(
-    curve_u: Array, curve: int, thevenin_v: float, thevenin_ohm: float, guess_a: float
+    curve_u: Array, curve: int, thevenin: Behind, guess_a: float, enough: float
 ) -> float:
-    """Return the current of a varistor behind an open voltage and a resistance. [A]"""
+    """Return the current of a varistor behind an open voltage and a resistance. [A]
+
+    A last step of ``enough`` in ln i leaves about its square.
+    """
+    thevenin_v, thevenin_ohm = thevenin
     size_v, guess = abs(thevenin_v), abs(guess_a)
     knee_v = curve_u[curve, 0, 0]
     if size_v <= knee_v + thevenin_ohm * LINEAR_BELOW_A:
@@ -86,15 +89,16 @@ def varistor_a(
         # From one step of time to the next one round nearly always does.
         u_v, slope_v = curve_at(curve_u, curve, math.log(guess))
         step = (thevenin_ohm * guess + u_v - size_v) / (thevenin_ohm * guess + slope_v)
-        if abs(step) < LN_STEP_ENOUGH:
+        if abs(step) < enough:
             return math.copysign(guess * (1.0 - step * (1.0 - step / 2)), thevenin_v)
-    return _bracketed_a(curve_u, curve, thevenin_v, thevenin_ohm, guess)
+    return _bracketed_a(curve_u, curve, thevenin, guess, enough)
 
 
 @compiled
 def _bracketed_a(
-    curve_u: Array, curve: int, thevenin_v: float, thevenin_ohm: float, guess: float
+    curve_u: Array, curve: int, thevenin: Behind, guess: float, enough: float
 ) -> float:
+    thevenin_v, thevenin_ohm = thevenin
     size_v, low = abs(thevenin_v), CURVE_LOW
     high = max(low, math.log(size_v / thevenin_ohm))
     y = math.log(guess) if guess > LINEAR_BELOW_A else high
@@ -109,7 +113,7 @@ def _bracketed_a(
         else:
             low = y
         y -= step
-        if abs(step) < LN_STEP_ENOUGH:
+        if abs(step) < enough:
             break
         if not low < y < high:
             y = (low + high) / 2
@@ -134,7 +138,7 @@ def port_a(laws: Array, port: int, curve_u: Array, thevenin: Behind, guess_a: fl
     open_v, ohm = thevenin
     if laws[port, IS_GAP] > 0:
         return arc_a(open_v, ohm, laws[port, ARC_V], laws[port, ARC_OHM])
-    return varistor_a(curve_u, int(laws[port, CURVE]), open_v, ohm, guess_a)
+    return varistor_a(curve_u, int(laws[port, CURVE]), (open_v, ohm), guess_a, laws[port, ENOUGH])
 
 
 @inlined
@@ -215,7 +219,7 @@ def two_ports(  # noqa: PLR0917 - compiled code takes its arrays by place
         # On asinh of each current, to third order.
         i_a = i_a * (1 + step_a * step_a / 2) + wide_a * step_a * (1 + step_a * step_a / 6)
         i_b = i_b * (1 + step_b * step_b / 2) + wide_b * step_b * (1 + step_b * step_b / 6)
-        if most < LN_STEP_ENOUGH:
+        if most < laws[p, ENOUGH]:
             laws[p, AMPS], laws[q, AMPS] = i_a, i_b
             return True
     return False
@@ -245,7 +249,7 @@ def _together(laws: Array, curve_u: Array, ohms: Array, opens: Array, at: Span) 
         part = 1.0 if most <= LN_STEP_MOST else LN_STEP_MOST / most
         for _halving in range(HALVINGS):
             _move(laws, at.port, at.ports, part)
-            if most < LN_STEP_ENOUGH:
+            if most < laws[at.port, ENOUGH]:
                 return True
             before, left = left, _left(laws, curve_u, ohms, opens, at)
             if left < before:

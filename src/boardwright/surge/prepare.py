@@ -42,12 +42,16 @@ class StepRule:
         the ringing of the last metres of lead after it decides a peak. [s]
     ringing_s
         How long that is so, from the start or from a spark after that. [s]
+    within_ratio
+        How far a node's peak may be off, where steps are halved until it is not; without it
+        the steps are taken as they are.
     """
 
     longest_s: float
     shortest_s: float
     after_spark_s: float
     ringing_s: float = 12e-6
+    within_ratio: float | None = None
 
     @property
     def lump_below_s(self) -> float:
@@ -60,8 +64,8 @@ _LEAST_STEPS = 2
 
 STEP_RULES = {
     Accuracy.QUICK: StepRule(10e-9, 5e-9, 1.25e-9, 5e-6),
-    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9, 12e-6),
-    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 12e-6),
+    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9, 12e-6, 1e-3),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 12e-6, 1e-4),
 }
 
 

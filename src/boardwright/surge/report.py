@@ -21,6 +21,7 @@ def as_json(solution: Solution) -> str:
         "outcome": solution.outcome.name.lower(),
         "sentence": solution.outcome.value,
         "reference": str(solution.reference),
+        "peak_error_ratio": solution.peak_error_ratio,
         "step_s": float(solution.t_s[-1] - solution.t_s[-2]),
         "energy": {
             "supplied_j": solution.energy.supplied_j,
@@ -63,5 +64,9 @@ def as_text(solution: Solution) -> str:
     ]
     gap = abs(solution.energy.gap_ratio)
     lines.append(f"Energy supplied {solution.energy.supplied_j:.3f} J; not found again: {gap:.4%}.")
+    if solution.peak_error_ratio is not None:
+        lines.append(
+            f"Estimated numerical error of any node's peak: {solution.peak_error_ratio:.3%}."
+        )
     lines.append("Computed for this assumed surge only; voltages are counted from the reference.")
     return "\n".join(lines)

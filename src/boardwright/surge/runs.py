@@ -14,6 +14,9 @@ from boardwright.surge.waveforms import Array
 
 _MOST_STEPS = 20_000_000
 
+# Places in the sums: what the sources gave, what resistances took, then each port.
+SUPPLIED, RESISTANCES, FIRST_PORT = range(3)
+
 
 class Run(NamedTuple):
     """What a kernel writes: the state it steps, and what it leaves behind."""
@@ -40,13 +43,15 @@ class Run(NamedTuple):
     """What was watched, a line for each step."""
     port_a: Array
     """Currents of the ports, a line for each step."""
+    moment: Array
+    """At what part of the step after the last a gap would spark over, and which gap."""
 
 
-def steps_to(step_s: float, t_end_s: float) -> int:
+def steps_to(step_s: float, t_end_s: float, *, least: int = 2) -> int:
     """Return how many steps reach a time."""
     if not 0 < t_end_s < np.inf:
         raise FieldError("t_end_s", t_end_s, "a time over 0")
-    steps = max(2, int(np.ceil(t_end_s / step_s - 1e-6)))
+    steps = max(least, int(np.ceil(t_end_s / step_s - 1e-6)))
     if steps > _MOST_STEPS:
         raise FieldError(
             "t_end_s", t_end_s, f"at most {_MOST_STEPS * step_s:.3g} s, {_MOST_STEPS:,} steps"
@@ -65,7 +70,8 @@ def empty_run(ready: Prepared, steps: int, given: Tables | None = None) -> Run:
         stores, waves, end = layout[k, [STORES, WAVES, END]]
         state[k, :stores] = held * scale
         state[k, stores : stores + waves] = ready.start.waves_in[end : end + waves]
-    depth = 1 << int(tables.whole.max(initial=0) + 4).bit_length()
+    # A step twice as long reads twice as far back at the moment it takes over.
+    depth = 1 << int(tables.whole.max(initial=0) + 12).bit_length()
     width = tables.push.shape[2]
     watch = np.zeros((steps + 1, seen))
     watch[0] = ready.start.seen
@@ -82,6 +88,7 @@ def empty_run(ready: Prepared, steps: int, given: Tables | None = None) -> Run:
         np.zeros(2 + ports),
         watch,
         np.zeros((steps + 1, ports)),
+        np.zeros(2),
     )
 
 
@@ -100,8 +107,13 @@ def drive_of(ready: Prepared, steps: int) -> Array:
     t_s: Array = np.arange(steps + 1, dtype=np.float64)
     t_s *= ready.tables.step_s
     t_s[0] = ready.tables.step_s / 2
+    return driven(ready, t_s)
+
+
+def driven(ready: Prepared, t_s: Array) -> Array:
+    """Return the values of the sources, a line for each time."""
     sources = [source for subnet in ready.subnets for source in subnet.sources]
-    drive = np.zeros((steps + 1, len(sources)))
+    drive = np.zeros((len(t_s), len(sources)))
     for at, source in enumerate(sources):
         if isinstance(source, CurrentSource):
             drive[:, at] = source.wave.current_a(t_s)
@@ -110,9 +122,9 @@ def drive_of(ready: Prepared, steps: int) -> Array:
     return drive
 
 
-def line_energy_j(tables: Tables, out: Run) -> float:
-    """Return the energy on its way through the lines at the end of a run. [J]"""
-    last, mask = len(out.watch) - 1, len(out.ring) - 1
+def line_energy_j(tables: Tables, out: Run, last: int) -> float:
+    """Return the energy on its way through the lines at a step. [J]"""
+    mask = len(out.ring) - 1
     total = 0.0
     for end, steps in enumerate(tables.delay_steps):
         whole = int(steps)

@@ -37,6 +37,10 @@ class Outcome(Enum):
         " lumped sections."
     )
     OVERLOADED = "The surge drives more current through a varistor than it is rated for."
+    NOT_SETTLED = (
+        "The study reached its end time, but at the shortest step it may take a peak still moved"
+        " by more than the accuracy asked for."
+    )
     NOT_FINITE = "The calculation left the range of numbers: check the sizes of the elements."
 
 
@@ -87,6 +91,8 @@ class Solution:
     states: Array
     port_currents: Array
     energy: Energy
+    peak_error_ratio: float | None = None
+    """How far the worst node's peak may be off, where halved steps have shown it."""
 
     def voltage_v(self, a: Node, b: Node | None = None) -> Array:
         """Return the voltage of node a against b, or against the reference. [V]"""

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from boardwright.surge.prepare import Prepared
-from boardwright.surge.runs import Run, empty_run
+from boardwright.surge.runs import RESISTANCES, Run, empty_run
 from boardwright.surge.tables import END, LOSSES, STORES, WAVES, Tables, lagrange
 from boardwright.surge.waveforms import Array
 
@@ -36,7 +36,7 @@ def run_through(ready: Prepared, out: Run, drive: Array, steps: int) -> tuple[St
     from boardwright.surge.kernel import run, start
 
     tables, after = ready.tables, ready.after_spark
-    start(tables, out, drive)
+    start(tables, out, drive, RESISTANCES)
     stretches: list[Stretch] = []
     # The moment of the spark decides what follows: the way up to it is walked in short steps.
     taken = 1 if after is not None else run(tables, out, drive, 2, steps, _STOP)
@@ -90,7 +90,7 @@ def _shortened(ready: Prepared, out: Run, taken: int, steps: int) -> Run:
     assert after is not None  # noqa: S101  its caller has seen to it
     short = empty_run(ready, steps, after)._replace(sums=out.sums)
     root = (tables.step_s / after.step_s) ** 0.5
-    _carry(tables, out, short, root)
+    carry(tables, out, short, root)
     short.laws[:] = out.laws
     short.watch[0], short.port_a[0] = out.watch[taken], out.port_a[taken]
     back = np.arange(int(after.whole.max(initial=0)) + 4)
@@ -109,7 +109,7 @@ def _return(tables: Tables, out: Run, short: Run, first: int, last: int) -> None
     """Set the run to where the one in short steps ended."""
     steps, mask = len(short.watch) - 1, len(out.ring) - 1
     parts = steps // (last - first)
-    _carry(tables, short, out, parts**-0.5)
+    carry(tables, short, out, parts**-0.5)
     out.laws[:] = short.laws
     out.watch[first + 1 : last + 1] = short.watch[parts::parts]
     out.port_a[first + 1 : last + 1] = short.port_a[parts::parts]
@@ -121,7 +121,7 @@ def _return(tables: Tables, out: Run, short: Run, first: int, last: int) -> None
     _arrived(tables, out, last)
 
 
-def _carry(tables: Tables, old: Run, new: Run, root: float) -> None:
+def carry(tables: Tables, old: Run, new: Run, root: float) -> None:
     """Carry what the stores hold, and how fast it moves, to a step ``root`` squared shorter."""
     new.last[:] = old.last
     for k, (stores, losses) in enumerate(tables.layout[:, [STORES, LOSSES]]):

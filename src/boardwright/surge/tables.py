@@ -33,9 +33,12 @@ END, PORT, SOURCE, WATCH = range(8, 12)
 
 # Columns of the ports' table: what each is, then what a run keeps of it, and room to solve.
 IS_GAP, SPARKOVER_V, ARC_V, ARC_OHM, CURVE, BURNING, AMPS = range(7)
-LAST, EARLIER, OLD, STEP, SIDE, STRETCH, MATRIX = range(7, 14)
+LAST, EARLIER, OLD, STEP, SIDE, STRETCH, ENOUGH, MATRIX = range(7, 15)
 
 EIGHT = 8
+
+# Newton's rule squares what it leaves: the current's relative error is under 1e-7.
+LN_STEP_ENOUGH = 3e-4
 
 CURVE_PIECES = 4096
 CURVE_LOW = float(np.log(LINEAR_BELOW_A))
@@ -57,6 +60,8 @@ class Tables(NamedTuple):
     curve_u: Array
     source_gain: Array
     source_sign: Array
+    sharp: int = 0
+    """Whether a wave between its samples is kept from swinging beyond them at a jump."""
 
 
 def tables_of(subnets: tuple[Subnet, ...], watched: list[list[Array]], step_s: float) -> Tables:
@@ -145,6 +150,7 @@ def _ports(subnets: tuple[Subnet, ...]) -> tuple[Array, Array]:
     ports = [port for subnet in subnets for port in subnet.ports]
     curves: dict[VaristorCurve, int] = {}
     laws = np.zeros((len(ports), MATRIX + len(ports)))
+    laws[:, ENOUGH] = LN_STEP_ENOUGH
     for at, port in enumerate(ports):
         if isinstance(port, Gap):
             laws[at, :CURVE] = (1.0, port.sparkover_v, port.arc_v, port.arc_ohm)

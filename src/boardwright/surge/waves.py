@@ -10,6 +10,7 @@ import numpy as np
 
 from boardwright.surge.elements import Varistor
 from boardwright.surge.network import SurgeNetwork
+from boardwright.surge.pieces import walk
 from boardwright.surge.prepare import (
     STEP_RULES,
     Accuracy,
@@ -20,9 +21,10 @@ from boardwright.surge.prepare import (
     prepare,
 )
 from boardwright.surge.runs import Run, drive_of, empty_run, line_energy_j, steps_to
+from boardwright.surge.settle import affordable, first_step_s, settled
 from boardwright.surge.solver import Energy, Outcome, Solution
 from boardwright.surge.sparks import Stretch, run_through, spliced
-from boardwright.surge.tables import LOSSES, STORES
+from boardwright.surge.tables import LOSSES, STORES, Tables
 from boardwright.surge.waveforms import Array
 
 
@@ -35,6 +37,9 @@ def solve_waves(
 ) -> Solution:
     """Return what the network does from its start to t_end_s, its lines as travelling waves.
 
+    Where the rule says how far a peak may be off, runs in shorter and shorter steps follow
+    until it is settled; else one run in the rule's own steps.
+
     Parameters
     ----------
     network
@@ -46,8 +51,21 @@ def solve_waves(
     watch
         What to write down, nodes against the reference; without it, everything.
     """
-    ready = prepare(network, everything(network) if watch is None else watch, rule)
-    return run_prepared(ready, t_end_s)
+    seen = everything(network) if watch is None else watch
+    steps_to(rule.longest_s, t_end_s)
+    if rule.within_ratio is None:
+        return run_prepared(prepare(network, seen, rule), t_end_s)
+
+    def ready(step_s: float) -> Prepared:
+        return prepare(network, seen, StepRule(step_s, step_s, step_s))
+
+    def trial(step_s: float) -> Solution | None:
+        made = ready(step_s)
+        return walk_through(made, t_end_s) if affordable(made, t_end_s) else None
+
+    step_s = first_step_s(network, rule.longest_s, t_end_s)
+    first = walk_through(ready(step_s), t_end_s)
+    return settled(trial, first, step_s, rule.within_ratio)
 
 
 def run_prepared(ready: Prepared, t_end_s: float) -> Solution:
@@ -67,18 +85,28 @@ def solution_of(ready: Prepared, out: Run, stretches: tuple[Stretch, ...]) -> So
         t_s, seen, port_a = _inserted(
             (t_s, seen, port_a), moment_s, _seen(ready, out.fired_watch[at : at + 1])[0]
         )
-    ports = tuple(port for subnet in ready.subnets for port in subnet.ports)
-    nodes = tuple(a for a, _ in ready.watch.voltages)
+    return _named(ready, (t_s, seen, port_a), energy_of(ready, out))
+
+
+def walk_through(ready: Prepared, t_end_s: float) -> Solution:
+    """Return the run of a prepared network to t_end_s in short steps of one size."""
+    walked = walk(ready, t_end_s)
+    waves = (walked.t_s, _seen(ready, walked.watch), walked.port_a)
+    return _named(ready, waves, _energy_at(ready, walked.tables, walked.out, 0))
+
+
+def _named(ready: Prepared, waves: tuple[Array, Array, Array], energy: Energy) -> Solution:
+    t_s, seen, port_a = waves
     return Solution(
         outcome_of(ready, seen, port_a),
         ready.network.reference,
-        nodes,
+        tuple(a for a, _ in ready.watch.voltages),
         ready.watch.branches,
-        tuple(port.name for port in ports),
+        tuple(port.name for subnet in ready.subnets for port in subnet.ports),
         t_s,
         seen,
         port_a,
-        energy_of(ready, out),
+        energy,
     )
 
 
@@ -121,10 +149,14 @@ def outcome_of(ready: Prepared, seen: Array, port_a: Array) -> Outcome:
 
 def energy_of(ready: Prepared, out: Run) -> Energy:
     """Return where the energy of a run went, what lines still hold included."""
-    tables, start = ready.tables, ready.start
+    return _energy_at(ready, ready.tables, out, len(out.watch) - 1)
+
+
+def _energy_at(ready: Prepared, tables: Tables, out: Run, last: int) -> Energy:
+    start = ready.start
     at_start_j = sum(float(held @ held) for held in start.held) / 2
     at_start_j += float(start.waves_out**2 @ tables.delay_steps) * tables.step_s / 4
-    at_end_j = line_energy_j(tables, out)
+    at_end_j = line_energy_j(tables, out, last)
     for k, (stores, losses) in enumerate(tables.layout[:, [STORES, LOSSES]]):
         held = out.last[k, losses : losses + stores]
         # A store's wave squared is its energy by the step: see tables.py.
