@@ -124,18 +124,10 @@ def _save(result: Design, out: Path, readings: Path | None) -> tuple[Saved, ...]
     from boardwright.documents.readings.file import read_readings
     from boardwright.documents.readings.taken import NOTHING_YET
     from boardwright.documents.save import save_all
+    from boardwright.documents.surge.home_network import read_text
 
-    site = read_readings(_text(readings), result) if readings else NOTHING_YET
+    site = read_readings(read_text(readings), result) if readings else NOTHING_YET
     return save_all(result, out, site)
-
-
-def _text(path: Path) -> str:
-    from boardwright.core.errors import FileError
-
-    try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise FileError(f"{path}: cannot be read ({error}).") from None
 
 
 __all__ = ["new", "plan", "schema", "show", "working"]

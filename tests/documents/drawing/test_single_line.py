@@ -14,7 +14,8 @@ import networkx as nx
 import pytest
 
 from boardwright.catalogue.devices import Kind
-from boardwright.design import Design
+from boardwright.catalogue.load import load_catalogue
+from boardwright.design import Design, design
 from boardwright.documents.drawing import single_line
 from boardwright.documents.drawing.board_drawing import page_ink
 from boardwright.documents.drawing.diagram import (
@@ -26,10 +27,11 @@ from boardwright.documents.drawing.diagram import (
 )
 from boardwright.documents.drawing.diagram_rows import rows
 from boardwright.documents.drawing.diagram_scene import DiagramScene, diagram_scene
-from boardwright.documents.drawing.feeds import fed_by
+from boardwright.documents.drawing.feeds import fed_by, tree
 from boardwright.documents.drawing.single_line import single_line_svg
 from boardwright.documents.drawing.symbols import of_kind, of_load, symbols
 from boardwright.job.circuit import Circuit, Serves
+from boardwright.standards.load import load_edition
 from tests.documents.compared import compared
 from tests.documents.drawing.golden import COVERS, HOMES, golden_drawing
 from tests.documents.drawing.measure import true_width_mm
@@ -116,6 +118,21 @@ def test_a_device_is_fed_through_the_devices_on_its_way_to_the_meter(home: str) 
 
         assert entered - {item_id} <= set(chain)
         assert chain[-1] == "meter"
+
+
+@pytest.mark.slow
+def test_a_second_rail_hangs_on_the_main_switch_of_the_first() -> None:
+    job = example("semi").job
+    more = [c.model_copy(update={"id": f"{c.id}y", "name": f"{c.name} 2"}) for c in job.circuits]
+    grown = job.model_copy(update={"circuits": (*job.circuits, *more)})
+    made = design(grown, load_catalogue(), load_edition(grown.edition))
+    on_second = [p.item.id for p in made.chosen.arrangement.placements if p.rail == 1]
+
+    parents = fed_by(made.chosen)
+
+    assert len(on_second) > 5
+    assert {parents.get(item_id) for item_id in on_second} == {"main-switch"}
+    assert len(tree(made.chosen)) == 1
 
 
 def test_a_split_board_hangs_each_circuit_on_the_rcd_that_the_plan_gave_it() -> None:

@@ -1,5 +1,6 @@
 """Readings in the pack: against the edition's limits, blank where none was taken."""
 
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
@@ -132,6 +133,20 @@ def test_the_next_inspection_is_counted_or_left_with_its_interval() -> None:
     assert "from memory" in card["source"]
     assert counted.day in householder(design, OnSite(issued_on=issued))["ask"][-1]
     assert householder(design)["ask"][-1] == "Due by:"
+
+
+def test_a_home_that_is_let_is_inspected_sooner() -> None:
+    # Five years at most between inspections: Electrical Safety Standards in the Private Rented
+    # Sector (England) Regulations 2020, regulation 3 (from memory).
+    design = small_design()
+    premises = design.job.premises.model_copy(update={"occupier": "tenant"})
+    job = design.job.model_copy(update={"premises": premises})
+
+    found = next_inspection(replace(design, job=job), date(2026, 11, 25))
+
+    assert found.day.replace("\u00a0", " ") == "25 November 2031"
+    assert "Private Rented" in found.source
+    assert found.let == ""
 
 
 def test_months_are_counted_on_the_calendar() -> None:

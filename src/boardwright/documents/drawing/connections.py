@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from boardwright.catalogue.enclosures import Bar
 from boardwright.design import Variant
 from boardwright.documents.drawing.diagram import NAME_MM, in_lines
-from boardwright.documents.drawing.strokes import drawn_width_mm
+from boardwright.documents.drawing.strokes import drawn_width_mm, in_key_order
 from boardwright.documents.words.conductor_words import end_words, in_order_of_work, size_words
 from boardwright.documents.words.figures import NO_BREAK
 from boardwright.wiring.results import SECOND_LEG, Conductor, End, Origin
@@ -112,14 +112,13 @@ def connection_scene(variant: Variant, title: str) -> ConnectionScene:
     made = [_column(column, k * (COLUMN_MM + 8.0)) for k, column in enumerate(parted)]
     rows = tuple(row for marks, _, _ in made for row in marks)
     count = len({row.id for row in rows})
-    functions = dict.fromkeys(row.function for row in rows)
     return ConnectionScene(
         title=title,
         description=f"Wiring diagram, not to scale: {count} conductors between their terminals.",
         height_mm=max(end_mm for _, _, end_mm in made) + _FOOT_MM,
         rows=rows,
         blocks=tuple(block for _, marks, _ in made for block in marks),
-        functions=tuple(sorted(functions, key=("L", "L1", "L2", "L3", "N", "PE").index)),
+        functions=in_key_order(row.function for row in rows),
     )
 
 
@@ -236,6 +235,9 @@ def _parted(blocks: Sequence[_Block]) -> tuple[list[_Block], list[_Block]]:
 _LEAST_ROWS = 4
 """Fewer rows of a block are not parted from the rest."""
 
+_MOST_LINES = 3
+"""A long name takes a third line: its last words say which terminal it is."""
+
 _HEAD_ROWS = 2
 """What a block's name takes, in rows."""
 
@@ -286,8 +288,8 @@ def _row(row: _Row, x_mm: float, y_mm: float) -> RowMark:
         id=conductor.id,
         x_mm=x_mm,
         y_mm=y_mm,
-        left=in_lines(row.left, LEFT_MM - TEXT_GAP_MM, 2),
-        right=in_lines(row.right, COLUMN_MM - RIGHT_MM - TEXT_GAP_MM - _SIZE_MM, 2),
+        left=in_lines(row.left, LEFT_MM - TEXT_GAP_MM, _MOST_LINES),
+        right=in_lines(row.right, COLUMN_MM - RIGHT_MM - TEXT_GAP_MM - _SIZE_MM, _MOST_LINES),
         number="" if conductor.origin is Origin.BUSBAR else row.number,
         size=size,
         function=conductor.function,

@@ -77,12 +77,20 @@ def _nets(variant: Variant, items: Mapping[str, Item]) -> list[set[str]]:
         if conductor.function in _LINES
     ]
     joined += [pair for item in items.values() for pair in _through(item)]
+    joined += _bars(variant, joined)
     nets: list[set[str]] = []
     for terminals in joined:
         met = [net for net in nets if net & terminals]
         nets = [net for net in nets if not net & terminals]
         nets.append(terminals.union(*met))
     return nets
+
+
+def _bars(variant: Variant, joined: list[set[str]]) -> list[set[str]]:
+    """Return the terminals of each bar in use: a further rail is fed through a bar of its own."""
+    names = {name for terminals in joined for name in terminals}
+    bars = (bar.id for bar in variant.arrangement.enclosure.bars)
+    return [{name for name in names if name.rpartition(".")[0] == bar} for bar in bars]
 
 
 def _through(item: Item) -> Iterator[set[str]]:

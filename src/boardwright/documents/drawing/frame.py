@@ -14,6 +14,7 @@ RULE_MM = 32.0
 FLAGS_MM = 17.0
 KEY_MM = 14.0
 LEAST_SPAN_MM = 300.0
+_KEY_GAP_MM = 7.0
 """Margins round the enclosure: labels above; way rule, flags if any, key and scale bar below."""
 
 
@@ -60,4 +61,4 @@ class Frame:
     @property
     def key_y(self) -> float:
         """The line on which key and scale bar stand. [mm]"""
-        return self.height_mm + self.rule_mm + (FLAGS_MM if self.flagged else 0.0) + 4.0
+        return self.height_mm + self.rule_mm + (FLAGS_MM if self.flagged else 0.0) + _KEY_GAP_MM

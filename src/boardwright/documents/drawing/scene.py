@@ -15,6 +15,7 @@ from boardwright.documents.drawing.bars import BarMark, CombMark, bar_marks, com
 from boardwright.documents.drawing.devices import DeviceMark, device_marks, spare_marks
 from boardwright.documents.drawing.frame import FLAGS_MM, RULE_MM, Frame
 from boardwright.documents.drawing.rule import FlagMark, WayMark, flag_marks, rules
+from boardwright.documents.drawing.strokes import Flat, in_key_order
 from boardwright.documents.drawing.wires import (
     SHEATH_MM,
     EntryMark,
@@ -81,6 +82,10 @@ def scene(variant: Variant, title: str, findings: tuple[Finding, ...] = ()) -> S
     frame = Frame.of(arrangement.enclosure, flagged=bool(flags), rule_mm=below_mm)
     drawn = wires(variant, frame)
     fresh = tuple(mark for mark in drawn if not mark.core)
+    combs = comb_marks(variant, frame)
+    cores = tuple(mark for mark in drawn if mark.core)
+    beside = [part for core in cores for part in pairwise(core.points)]
+    beside += map(_centre_line, combs)
     return Scene(
         frame=frame,
         title=title,
@@ -89,19 +94,24 @@ def scene(variant: Variant, title: str, findings: tuple[Finding, ...] = ()) -> S
             (rail.x_mm, rail.x_mm + rail.modules * frame.module_mm, frame.y(rail.y_mm))
             for rail in arrangement.enclosure.rails
         ),
-        cores=tuple(mark for mark in drawn if mark.core),
+        cores=cores,
         devices=device_marks(arrangement, frame),
         spares_mm=spare_marks(arrangement, frame),
-        combs=comb_marks(variant, frame),
+        combs=combs,
         bars=bar_marks(variant, frame),
         wires=fresh,
         entries=entries(variant),
-        tags=tags(fresh, frame, arrangement.enclosure.hand),
+        tags=tags(fresh, frame, arrangement.enclosure.hand, beside=beside),
         rules=rules(arrangement),
         rule_step_mm=step_mm,
         flags=flags,
-        functions=tuple(sorted({mark.function for mark in fresh}, key=_function_place)),
+        functions=in_key_order(mark.function for mark in fresh),
     )
+
+
+def _centre_line(comb: CombMark) -> tuple[Flat, Flat]:
+    y_mm = (comb.top_mm + comb.bottom_mm) / 2
+    return (comb.teeth_mm[0], y_mm), (comb.teeth_mm[-1], y_mm)
 
 
 def _description(variant: Variant) -> str:
@@ -110,8 +120,3 @@ def _description(variant: Variant) -> str:
         f"{arrangement.enclosure.name}, front view, cover off, to scale: "
         f"{len(arrangement.placements)} devices, {arrangement.spare_modules} spare modules."
     )
-
-
-def _function_place(function: str) -> int:
-    order = ("L", "L1", "L2", "L3", "N", "PE", "PEN")
-    return order.index(function) if function in order else len(order)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Sequence
 
 Flat = tuple[float, float]
 """A point of the drawing, y down. [mm]"""
@@ -45,15 +44,10 @@ def rounded(points: Sequence[Flat], radius_mm: float) -> str:
     return "".join(parts)
 
 
-def longest_straight(points: Sequence[Flat]) -> tuple[Flat, Flat]:
-    """Return the ends of the longest straight part."""
-    return max(pairwise(points), key=lambda part: math.dist(*part))
-
-
-def middle(part: tuple[Flat, Flat]) -> Flat:
-    """Return the middle of a straight part."""
-    (x0, y0), (x1, y1) = part
-    return (x0 + x1) / 2, (y0 + y1) / 2
+def in_key_order(functions: Iterable[str]) -> tuple[str, ...]:
+    """Return functions of conductors each once, in the order in which a key names them."""
+    order = ("L", "L1", "L2", "L3", "N", "PE", "PEN")
+    return tuple(sorted(set(functions), key=order.index))
 
 
 def _without_repeats(points: Sequence[Flat]) -> list[Flat]:

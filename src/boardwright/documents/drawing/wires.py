@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -13,13 +14,16 @@ from boardwright.documents.drawing.strokes import (
     Flat,
     bend_radius_mm,
     drawn_width_mm,
-    longest_straight,
-    middle,
     rounded,
 )
 from boardwright.wiring.results import Conductor, End, Origin
 
+Part = tuple[Flat, Flat]
+"""A straight part of a conductor, by its ends."""
+
 TAG_MM = 8.0
+_TAGGED_PARTS = 3
+_MIDDLE = 0.5
 _BRACKET_OFF_MM = 12.0
 _BRACKET_MM = 18.0
 _LABEL_MM = 4.8
@@ -89,17 +93,25 @@ def wires(variant: Variant, frame: Frame) -> tuple[WireMark, ...]:
     return tuple(_wire(conductor, variant, frame) for conductor in upper)
 
 
-def tags(marks: tuple[WireMark, ...], frame: Frame, hand: str) -> tuple[TagMark, ...]:
-    """Return a tag for each conductor with a step; runs of equal ones share a bracket."""
+def tags(
+    marks: tuple[WireMark, ...], frame: Frame, hand: str, *, beside: Iterable[Part] = ()
+) -> tuple[TagMark, ...]:
+    """Return a tag for each conductor with a step; runs of equal ones share a bracket.
+
+    ``beside`` are what a tag would hide as well: cores and busbars, by their straight parts.
+    """
     placed: list[TagMark] = []
+    others = tuple(beside)
+    parts = [(mark.id, part) for mark in marks for part in pairwise(mark.points)]
+    parts += [("", part) for part in others]
     grouped = _grouped(marks)
     for (name, _), group in grouped.items():
         # What is on the board as found already is no step of the work.
         run = [mark for mark in group if mark.step]
         if len(run) > 1:
-            placed.append(_bracket(name, run, frame, hand))
+            placed.append(_bracket(name, run, frame, hand, others))
         elif run:
-            placed.append(_tag(run[0], placed))
+            placed.append(_tag(run[0], placed, [p for own, p in parts if own != run[0].id]))
     return tuple(placed)
 
 
@@ -171,37 +183,57 @@ def _grouped(marks: Iterable[WireMark]) -> dict[tuple[str, float], list[WireMark
     return grouped
 
 
-def _tag(mark: WireMark, placed: list[TagMark]) -> TagMark:
-    """Put the tag on the middle of the longest straight part, moved along it off other tags."""
-    part = longest_straight(mark.points)
-    if mark.tail:
-        part = ((part[0][0], max(part[0][1], SHEATH_MM)), (part[1][0], max(part[1][1], SHEATH_MM)))
-    candidates = [middle(part)] + [
-        (
-            part[0][0] + (part[1][0] - part[0][0]) * share,
-            part[0][1] + (part[1][1] - part[0][1]) * share,
-        )
-        for share in (0.35, 0.65, 0.2, 0.8)
-    ]
-    free = (
+def _tag(mark: WireMark, placed: list[TagMark], others: Sequence[Part]) -> TagMark:
+    """Put the tag on a straight part, off other tags, where it hides the fewest crossings."""
+    spots = tuple(_spots(mark))
+    free = [
         point
-        for point in candidates
+        for point in spots
         if all(
             abs(point[0] - o.x_mm) > TAG_MM + 1 or abs(point[1] - o.y_mm) > TAG_MM + 1
             for o in placed
         )
-    )
-    x, y = next(free, candidates[0])
+    ]
+    x, y = min(free or spots[:1], key=lambda point: sum(_hides(point, part) for part in others))
     return TagMark(mark.id, x, y, mark.step)
 
 
-def _bracket(name: str, run: list[WireMark], frame: Frame, hand: str) -> TagMark:
+def _spots(mark: WireMark) -> Iterator[Flat]:
+    """Yield where a tag may stand, the best first: the middle of the longest straight part."""
+    runs = sorted(pairwise(mark.points), key=lambda part: -math.dist(*part))
+    for part in runs[:_TAGGED_PARTS]:
+        begin, end = ((x, max(y, SHEATH_MM) if mark.tail else y) for x, y in part)
+        length_mm = math.dist(begin, end)
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            # Off the bends and the screws at both ends; the middle will do where all is short.
+            if min(share, 1 - share) * length_mm > TAG_MM or (share == _MIDDLE and part == runs[0]):
+                yield (
+                    begin[0] + (end[0] - begin[0]) * share,
+                    begin[1] + (end[1] - begin[1]) * share,
+                )
+
+
+def _hides(point: Flat, part: Part) -> bool:
+    """Tell whether a tag at a point would lie on a straight part of a conductor."""
+    (x0, y0), (x1, y1) = part
+    reach_mm = TAG_MM / 2 + 1
+    return (
+        min(x0, x1) - reach_mm < point[0] < max(x0, x1) + reach_mm
+        and min(y0, y1) - reach_mm < point[1] < max(y0, y1) + reach_mm
+    )
+
+
+def _bracket(
+    name: str, run: list[WireMark], frame: Frame, hand: str, others: Sequence[Part]
+) -> TagMark:
     """Put one bracket beside the lanes of a run, on the side away from the main switch."""
     side = -1 if hand == "right" else 1
     xs = [x for mark in run for x, _ in mark.points]
     lanes = [y0 for mark in run for (_, y0), (_, y1) in pairwise(mark.points) if y0 == y1]
     ys = lanes or [y for mark in run for _, y in mark.points]
     low, high = min(ys) - 3, max(ys) + 3
+    # Cores that run down beside the lanes are left between them and the bracket.
+    xs += [x for part in others for x, _ in part if _runs_through(part, low, high)]
     label = name.replace("-", " ")
     x = max(xs) + _BRACKET_OFF_MM if side > 0 else min(xs) - _BRACKET_OFF_MM
     room_mm = frame.width_mm - x if side > 0 else x
@@ -210,6 +242,11 @@ def _bracket(name: str, run: list[WireMark], frame: Frame, hand: str) -> TagMark
     if room_mm < _BRACKET_MM:
         x = frame.width_mm - _BRACKET_MM if side > 0 else _BRACKET_MM
     return TagMark(run[0].id, x, (low + high) / 2, run[0].step, (x, low, high), label, side)
+
+
+def _runs_through(part: Part, low_mm: float, high_mm: float) -> bool:
+    (x0, y0), (x1, y1) = part
+    return x0 == x1 and min(y0, y1) < high_mm and max(y0, y1) > low_mm
 
 
 def _inside(end: End, variant: Variant) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
 from boardwright.design import Design
@@ -28,13 +29,23 @@ def build(design: Design) -> str:
 def with_news(steps: tuple[Step, ...]) -> list[tuple[Step, str]]:
     """Return the steps, each with its caution where that differs from the step before.
 
-    A caution that still applies is not repeated: what is printed at every step is read at none.
+    A caution that still applies is not repeated, and a text that stands already is named by its
+    step: what is printed at every step is read at none.
     """
     cautions = ["", *(step.caution for step in steps)]
+    first: dict[tuple[str, str], int] = {}
     return [
-        (step, step.caution if step.caution != before else "")
+        (_short(step, first), step.caution if step.caution != before else "")
         for step, before in zip(steps, cautions, strict=False)
     ]
+
+
+def _short(step: Step, first: dict[tuple[str, str], int]) -> Step:
+    """Return a step that only names the first of those that say the same."""
+    number = first.setdefault((step.text, step.check), step.number)
+    if number == step.number or not step.text:
+        return step
+    return replace(step, text=f"As step {number}", check="")
 
 
 def _step(step: Step, caution: str) -> str:

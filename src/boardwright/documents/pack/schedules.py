@@ -106,7 +106,8 @@ def _candidate(candidate: Candidate, choice: SpdChoice) -> Content:
         "name": candidate.device.name,
         "maker": candidate.device.maker,
         "state": "taken" if taken else ("would do" if candidate.suitable else "does not suit"),
-        "for": _reasons(candidate.checks, _IN_FAVOUR),
+        # What one that does not suit would have had in its favour decides nothing.
+        "for": _reasons(candidate.checks, _IN_FAVOUR) if candidate.suitable else [],
         "against": _reasons(candidate.checks, _AGAINST),
     }
 

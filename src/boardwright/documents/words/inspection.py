@@ -17,7 +17,8 @@ _YEAR_MONTHS = 12
 class Inspection:
     """The next inspection; ``day`` is empty until the pack is issued, ``usual`` where no figure is.
 
-    ``usual`` and ``let`` are intervals in words, for a home of one's own and for one that is let.
+    ``usual`` is the interval in words for who lives there; ``let`` is that of a home that is let,
+    empty where this one is.
     """
 
     day: str
@@ -29,12 +30,14 @@ class Inspection:
 def next_inspection(design: Design, issued_on: date | None) -> Inspection:
     """Return the next inspection, counted from the day of issue."""
     edition = design.edition
-    if not edition.has(_USUAL):
+    is_let = design.job.premises.occupier == "tenant"
+    key = _LET if is_let and edition.has(_LET) else _USUAL
+    if not edition.has(key):
         return Inspection("", "", "", "")
-    months = round(edition.number(_USUAL))
+    months = round(edition.number(key))
     day = long_date(months_after(issued_on, months)) if issued_on else ""
-    let = interval(round(edition.number(_LET))) if edition.has(_LET) else ""
-    return Inspection(day, interval(months), let, source(edition.rule(_USUAL)))
+    let = "" if is_let or not edition.has(_LET) else interval(round(edition.number(_LET)))
+    return Inspection(day, interval(months), let, source(edition.rule(key)))
 
 
 def months_after(day: date, months: int) -> date:
