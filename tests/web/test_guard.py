@@ -240,6 +240,20 @@ def test_a_fault_of_the_program_shows_no_machinery(folder: Path) -> None:
         assert answered.headers["x-content-type-options"] == "nosniff"
 
 
+def test_a_folder_that_goes_away_is_told_until_it_is_back(folder: Path) -> None:
+    client = Client(create_app(homes_of(folder)))
+    (folder / "gone.yaml").symlink_to(folder / "nowhere.yaml")
+    assert client.get("/jobs/semi/survey").status_code == 200
+    away = folder.rename(folder.with_name("elsewhere"))
+
+    told = client.get("/jobs/semi/survey")
+
+    assert told.status_code == 422
+    assert f"{folder}: no such folder." in told.text
+    away.rename(folder)
+    assert client.get("/jobs/semi/survey").status_code == 200
+
+
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
     with pytest.raises(FileError, match="no such folder or job file"):
         homes_of(tmp_path / "none")

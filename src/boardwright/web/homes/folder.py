@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 from threading import Lock
 
 from boardwright.core.errors import FileError
-from boardwright.store.folder import Row, open_folder, write_folder
+from boardwright.store.folder import SUFFIXES, Row, open_folder, write_folder
 from boardwright.store.records import Stamp
 from boardwright.store.store import Store
 
@@ -57,10 +58,23 @@ class Beside:
             self._seen = self._state()
 
     def _state(self) -> object:
-        """Return what differs when any file of the folder was touched."""
-        files = [self._folder / self._only] if self._only else sorted(self._folder.iterdir())
-        states = ((path, path.stat()) for path in files if path.is_file())
-        return [(path.name, state.st_mtime_ns, state.st_size) for path, state in states]
+        """Return what differs when any job file was touched; it is asked at each page."""
+        try:
+            with os.scandir(self._folder) as found:
+                files = (file for file in found if file.name.endswith(self._only or SUFFIXES))
+                return sorted(filter(None, map(_touched, files)))
+        except OSError:
+            # Whoever opens the folder then says what is wrong with it.
+            return None
+
+
+def _touched(file: os.DirEntry[str]) -> tuple[str, int, int] | None:
+    try:
+        state = file.stat()
+    except OSError:
+        # Gone since it was listed: editors write beside a file, and put that in its place.
+        return None
+    return file.name, state.st_mtime_ns, state.st_size
 
 
 __all__ = ["Beside"]
