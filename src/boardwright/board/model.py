@@ -80,9 +80,9 @@ def solve(problem: Problem, nodes: int) -> Answer:
         return Answer((), proven=True, gap=0.0)
     like = merged(problem)
     program, cells = _written(like.problem)
-    # A node takes longer the larger the program, by more than in proportion: equal work is fewer.
+    # A node takes longer the larger the program, by more than its square: equal work is fewer.
     share = min(1.0, EQUALS_COLUMN_LIMIT / len(program.cost))
-    scaled = max(1, round(nodes * share**2))
+    scaled = max(1, round(nodes * share**2.5))
     best, proven, gap = _run(program, program.cost, nodes=scaled)
     if best is None and not proven:
         # Given up before any order was found: a lawful one is better than a device left out.
@@ -198,7 +198,11 @@ def _group(problem: Problem, cells: _Cells, group: Group, program: _Program) -> 
 
 
 def _neighbours(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
-    """Add a column for each joint of two modules: 1 where two of the group meet there."""
+    """Add a column for each joint of two modules: 1 where two of the group meet there.
+
+    A unit that stands across the joint counts in the row too: nothing meets there then, and the
+    relaxed problem has less room to part every meeting in halves.
+    """
     begins = {begin for begin, _ in problem.spans}
     for joint in (module for module in range(1, problem.room) if module not in begins):
         ends = [
@@ -207,9 +211,17 @@ def _neighbours(problem: Problem, cells: _Cells, group: Group, program: _Program
         starts = [cells[k, joint] for k in group.units if (k, joint) in cells]
         if ends and starts:
             met = program.column(group.weight, whole=False)
-            row = dict.fromkeys([*ends, *starts], 1.0)
+            row = dict.fromkeys([*ends, *starts, *_across(problem, cells, joint)], 1.0)
             row[met] = -1.0
             yield row, -np.inf, 1.0
+
+
+def _across(problem: Problem, cells: _Cells, joint: int) -> Iterator[int]:
+    """Yield the columns of which one is 1 where a unit stands across a joint of two modules."""
+    for k, width in enumerate(problem.widths):
+        for p in range(joint - width + 1, joint):
+            if (k, p) in cells:
+                yield cells[k, p]
 
 
 def _turned(problem: Problem, cells: _Cells, group: Group, program: _Program) -> Iterator[Row]:
@@ -249,6 +261,23 @@ def _spread(problem: Problem, cells: _Cells, group: Group, program: _Program) ->
             yield {begun[module]: 1.0, column: -1.0}, 0.0, np.inf
             ended = module - problem.widths[k]
             yield {lasts[module]: 1.0, **({here[ended]: 1.0} if ended >= 0 else {})}, 1.0, np.inf
+    yield from _unbroken(problem, cells, group, begun, lasts)
+
+
+def _unbroken(
+    problem: Problem, cells: _Cells, group: Group, begun: Sequence[int], lasts: Sequence[int]
+) -> Iterator[Row]:
+    """Let a group span each module that one of it stands on, and go on without a break.
+
+    Whole numbers keep this by themselves; the relaxed problem would else spread a group's units
+    evenly over two far places, at no cost.
+    """
+    for module in range(problem.room):
+        stands = dict.fromkeys(_over(problem, cells, module, group.units), -1.0)
+        yield {**stands, begun[module]: 1.0, lasts[module]: 1.0}, 1.0, np.inf
+        if module:
+            yield {begun[module]: 1.0, begun[module - 1]: -1.0}, 0.0, np.inf
+            yield {lasts[module - 1]: 1.0, lasts[module]: -1.0}, 0.0, np.inf
 
 
 def _run(
