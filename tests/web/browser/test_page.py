@@ -79,6 +79,20 @@ def test_no_page_scrolls_sideways(width: int, name: str, tab: Tab) -> None:
         assert wide <= width, each
 
 
+@pytest.mark.parametrize("width", [820, 1024, 1200, 1280, 1366, 1440])
+def test_the_table_of_circuits_stays_in_its_column(width: int, tab: Tab) -> None:
+    page = tab.open("/jobs/semi/design")
+    page.set_viewport_size({"width": width, "height": 900})
+
+    over = page.evaluate(
+        """() => { const table = document.querySelector('.circuits').getBoundingClientRect();
+           return table.right - document.querySelector('.beside > .work')
+             .getBoundingClientRect().right; }"""
+    )
+
+    assert over <= 1
+
+
 def test_every_control_can_be_hit_with_a_thumb(tab: Tab, step: int) -> None:
     for each in PAGES:
         page = tab.open(f"/jobs/semi/{each.format(step=step)}", 390)
