@@ -248,10 +248,15 @@ def test_a_circuit_is_added_copied_renamed_moved_and_removed(own: Jobs, client: 
     assert [c.name for c in own.load("semi").circuits[-2:]] == ["Induction hob", "Hob, copy"]
 
     _post(client, "circuits", {}, "up:circuits.hob")
-    assert [c.id for c in own.load("semi").circuits[-3:]] == ["hob", "garage", "hob-copy"]
+    after = own.load("semi")
+    assert [c.id for c in after.circuits[-3:]] == ["hob", "garage", "hob-copy"]
+    assert set(after.assumed) >= set(job.assumed)
 
+    client.send("POST", "/jobs/semi/board", {"base": "4", "way": "kitchen-ring:5"}, form=True)
+    assert own.load("semi").wishes.ways == {"kitchen-ring": 5}
     _post(client, "circuits.kitchen-ring", {}, "remove:circuits.kitchen-ring")
     job = own.load("semi")
+    assert job.wishes.ways == {}
     assert "kitchen-ring" not in {c.id for c in job.circuits}
     assert job.existing_board is not None
     assert job.existing_board.devices[1].circuit is None

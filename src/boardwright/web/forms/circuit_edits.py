@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from itertools import count
 
 from boardwright.core.errors import FieldError
 from boardwright.job.edit import Edit
 from boardwright.job.job import Job
 from boardwright.web.views.entries import COLUMNS, MORE, cells
 
-LONGEST_ID = 40
+_LONGEST_ID = 40
 
 
 def adding(job: Job, entered: Mapping[str, str]) -> tuple[str, tuple[Edit, ...]]:
@@ -24,7 +25,7 @@ def adding(job: Job, entered: Mapping[str, str]) -> tuple[str, tuple[Edit, ...]]
     name = entered.get("name", "").strip()
     if not name:
         raise FieldError("name", name, "what people call the circuit")
-    circuit_id = _free_id(name, {circuit.id for circuit in job.circuits})
+    circuit_id = free_id(name, {circuit.id for circuit in job.circuits})
     given = {
         "name": name,
         "serves": entered.get("serves", ""),
@@ -89,9 +90,12 @@ def _need(job: Job, circuit_id: str) -> int:
     raise FieldError("circuit", circuit_id, "the id of a circuit of this home")
 
 
-def _free_id(name: str, taken: set[str]) -> str:
-    """Return an id made of the name's letters that no circuit has."""
-    plain = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[: LONGEST_ID - 3] or "circuit"
-    return next(
-        each for each in (plain, *(f"{plain}-{n}" for n in range(2, 1000))) if each not in taken
-    )
+def free_id(name: str, taken: Collection[str]) -> str:
+    """Return an id after a name that nothing has yet."""
+    word = re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")[: _LONGEST_ID - 4] or "item"
+    if word not in taken:
+        return word
+    return next(f"{word}-{n}" for n in count(2) if f"{word}-{n}" not in taken)
+
+
+__all__ = ["adding", "changing", "free_id", "moving", "removing"]

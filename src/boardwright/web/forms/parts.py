@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from boardwright.core.errors import FieldError
 from boardwright.job.circuit import Circuit
 from boardwright.job.edit import Edit
 from boardwright.job.job import Job
+from boardwright.web.forms.circuit_edits import free_id, moving, removing
 
 _NAMED_BY = {"bonds": "service", "devices": "way"}
 """What names an item of a list; a circuit and an appliance are named after what was typed."""
 
-_LONGEST_ID = 40
 _READ = ("readings", "appliances", "way")
 """What a copy of a circuit does not take over: it was seen on the other one."""
 
@@ -87,43 +86,16 @@ def copied(job: Job, path: str) -> tuple[list[Edit], str]:
 
 
 def moved(job: Job, path: str, by: int) -> list[Edit]:
-    """Return the edit that moves a circuit up (-1) or down (1) in the list."""
-    ids = [circuit.id for circuit in job.circuits]
-    at = ids.index(path.removeprefix("circuits."))
-    to = min(max(at + by, 0), len(ids) - 1)
-    ids.insert(to, ids.pop(at))
-    data = {c.id: c.model_dump(mode="json", exclude_defaults=True) for c in job.circuits}
-    return [Edit("circuits", [data[each] for each in ids])]
+    """Return the edits that move a circuit up (-1) or down (1) in the list."""
+    return list(moving(job, path.removeprefix("circuits."), by))
 
 
 def taken_away(job: Job, path: str) -> list[Edit]:
     """Return the edits that remove a part, and what speaks of it elsewhere."""
-    edits = [Edit(path, None)]
-    if path.startswith("circuits.") and path.count(".") == 1:
-        return [*_unnamed(job, path.removeprefix("circuits.")), *edits]
-    return edits
+    kind, _, name = path.partition(".")
+    if kind == "circuits" and "." not in name:
+        return list(removing(job, name))
+    return [Edit(path, None)]
 
 
-def _unnamed(job: Job, circuit_id: str) -> Iterator[Edit]:
-    for device in job.existing_board.devices if job.existing_board else ():
-        if device.circuit == circuit_id:
-            yield Edit(f"existing_board.devices.{device.way}.circuit", None)
-    for circuit in job.circuits:
-        if circuit.readings.shares_neutral_with == circuit_id:
-            yield Edit(f"circuits.{circuit.id}.readings.shares_neutral_with", None)
-    for key in ("keep_together", "keep_apart"):
-        groups: Sequence[Sequence[str]] = getattr(job.wishes, key)
-        if any(circuit_id in group for group in groups):
-            left = [[name for name in group if name != circuit_id] for group in groups]
-            yield Edit(f"wishes.{key}", [group for group in left if len(group) > 1])
-
-
-def free_id(name: str, taken: Sequence[str]) -> str:
-    """Return an id after a name that nothing has yet."""
-    word = re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")[: _LONGEST_ID - 4] or "item"
-    if word not in taken:
-        return word
-    return next(f"{word}-{n}" for n in range(2, len(taken) + 3) if f"{word}-{n}" not in taken)
-
-
-__all__ = ["added", "copied", "free_id", "moved", "taken_away"]
+__all__ = ["added", "copied", "moved", "taken_away"]

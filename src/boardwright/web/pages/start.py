@@ -13,6 +13,7 @@ from boardwright.job.begin import Answers, begun, id_of
 from boardwright.job.edit import Edit, edited
 from boardwright.web.api.shapes import LONGEST_TEXT
 from boardwright.web.devices.stamps import stamped
+from boardwright.web.forms.circuit_edits import free_id
 from boardwright.web.frame.page import Page, render
 from boardwright.web.frame.reach import Homes, SmallBoards
 from boardwright.web.homes.examples import example
@@ -92,13 +93,7 @@ def example_card(name: str, cards: SmallBoards) -> JSONResponse:
 
 def _free(jobs: Jobs, wanted: str) -> str:
     """Return an id that no home has: the wanted one, or the same with a number."""
-    taken = {listed.id for listed in jobs.store.jobs()}
-    number = 1
-    name = wanted
-    while name in taken:
-        number += 1
-        name = f"{wanted}-{number}"
-    return name
+    return free_id(wanted, {listed.id for listed in jobs.store.jobs()})
 
 
 def _text(file: UploadFile, name: str) -> str:
