@@ -24,7 +24,7 @@ def store_url(place: str | Path | None = None) -> URL:
         The place is neither a file in a folder that exists nor a server this program can speak to.
     """
     if place is None:
-        return _file(_data_folder() / FILE_NAME)
+        return _file(data_folder() / FILE_NAME)
     text = str(place)
     if isinstance(place, Path) or ":/" not in text:
         return _file(Path(text))
@@ -37,7 +37,7 @@ def place_beside(folder: Path) -> Path:
     It is not in the folder itself, which may be on a network disk, or read only.
     """
     named = hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:12]
-    return _data_folder() / f"{folder.resolve().stem or 'folder'}-{named}.db"
+    return data_folder() / f"{folder.resolve().stem or 'folder'}-{named}.db"
 
 
 def shown(url: URL) -> str:
@@ -80,7 +80,14 @@ def _file(path: Path) -> URL:
     return URL.create("sqlite", database=str(path))
 
 
-def _data_folder() -> Path:
+def data_folder() -> Path:
+    """Return the folder of the user's data, made if it is not there; nobody else may enter it.
+
+    Raises
+    ------
+    PlaceError
+        It cannot be made.
+    """
     from platformdirs import user_data_path
 
     folder = user_data_path("boardwright", appauthor=False)

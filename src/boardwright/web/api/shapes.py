@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field, JsonValue
 from boardwright.job.edit import Edit
 from boardwright.store.conflicts import Conflict
 from boardwright.store.events import Event
+from boardwright.store.merge import ABSENT
 from boardwright.store.records import Change, Version
 
 LARGEST = 2**31 - 1
@@ -148,9 +149,9 @@ def conflict_json(conflict: Conflict) -> dict[str, Any]:
         "clashes": [
             {
                 "path": c.path,
-                "base": _plain(c.base),
-                "mine": _plain(c.mine),
-                "theirs": _plain(c.theirs),
+                "base": plain_json(c.base),
+                "mine": plain_json(c.mine),
+                "theirs": plain_json(c.theirs),
             }
             for c in conflict.clashes
         ],
@@ -172,14 +173,12 @@ def event_json(event: Event) -> dict[str, Any]:
     }
 
 
-def _plain(value: object) -> object:
+def plain_json(value: object) -> object:
     """Return a value of a job as JSON has it; nothing for what is not there."""
-    from boardwright.store.merge import ABSENT
-
     if value is ABSENT:
         return None
     if isinstance(value, dict):
-        return {key: _plain(inner) for key, inner in value.items()}
+        return {key: plain_json(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(inner) for inner in value]
+        return [plain_json(inner) for inner in value]
     return value if isinstance(value, str | int | float | bool | None) else str(value)

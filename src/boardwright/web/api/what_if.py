@@ -13,7 +13,7 @@ from boardwright.design import Design
 from boardwright.documents.record.models import FindingOut, plain
 from boardwright.documents.words.answer import answer
 from boardwright.job.differ import differences
-from boardwright.web.api.shapes import LARGEST, MOST_EDITS, EditShape, Shape
+from boardwright.web.api.shapes import LARGEST, MOST_EDITS, EditShape, Shape, plain_json
 from boardwright.web.frame.reach import Homes
 
 routes = APIRouter(tags=["what-if"])
@@ -37,7 +37,7 @@ def what_if(job_id: str, asked: WhatIf, jobs: Homes) -> dict[str, Any]:
     was, would = _by_key(before.findings), _by_key(after.findings)
     return {
         "fields": [
-            {"path": each.path, "before": _json(each.before), "after": _json(each.after)}
+            {"path": each.path, "before": plain_json(each.before), "after": plain_json(each.after)}
             for each in differences(before.job, after.job)
         ],
         "before": _said(before),
@@ -76,12 +76,3 @@ def _by_key(found: Iterable[Finding]) -> dict[_Key, Finding]:
 
 def _reads(finding: Finding) -> tuple[object, ...]:
     return finding.verdict, finding.value, finding.limit, finding.message
-
-
-def _json(value: object) -> object:
-    """Return a value of a job as JSON has it."""
-    if isinstance(value, dict):
-        return {key: _json(inner) for key, inner in value.items()}
-    if isinstance(value, list | tuple):
-        return [_json(inner) for inner in value]
-    return value if isinstance(value, str | int | float | bool | None) else str(value)

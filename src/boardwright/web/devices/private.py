@@ -12,24 +12,6 @@ OWNER_ONLY = 0o600
 OWNER_ONLY_FOLDER = 0o700
 
 
-def data_folder() -> Path:
-    """Return the folder of the user's data, made if it is not there; nobody else may enter it.
-
-    Raises
-    ------
-    FileError
-        It cannot be made.
-    """
-    from platformdirs import user_data_path
-
-    folder = user_data_path("boardwright", appauthor=False)
-    try:
-        folder.mkdir(parents=True, exist_ok=True, mode=OWNER_ONLY_FOLDER)
-    except OSError as error:
-        raise FileError(f"{folder}: cannot be made ({error.strerror}).") from None
-    return folder
-
-
 def cache_folder() -> Path:
     """Return the folder for what can be made again; it is made when something is kept there."""
     from platformdirs import user_cache_path
@@ -60,4 +42,4 @@ def write_private(path: Path, content: bytes) -> None:
         raise FileError(f"{path}: cannot be written ({error.strerror}).") from None
 
 
-__all__ = ["OWNER_ONLY", "cache_folder", "data_folder", "write_private"]
+__all__ = ["OWNER_ONLY", "cache_folder", "write_private"]

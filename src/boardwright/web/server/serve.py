@@ -102,8 +102,8 @@ class _Doors:
 
 
 def _doors(lan: Lan | None, port: int) -> _Doors:
+    from boardwright.store.place import data_folder
     from boardwright.web.devices.access import Access, Network
-    from boardwright.web.devices.private import data_folder
     from boardwright.web.devices.sessions import Devices
 
     if lan is None:
@@ -128,7 +128,7 @@ def _doors(lan: Lan | None, port: int) -> _Doors:
 
 
 def _certificate(lan: Lan, names: tuple[str, ...]) -> Certificate:
-    from boardwright.web.devices.private import data_folder
+    from boardwright.store.place import data_folder
     from boardwright.web.server import tls
 
     now = datetime.now(UTC)
