@@ -31,7 +31,6 @@ FLAGS = [
     "--disable-sync",
 ]
 SIZES = {390: 844, 820: 1180, 1440: 1100}
-WIRING_STEP = "SPD"
 
 PICTURES = (
     ("board", "semi/board", 1440, "light"),

@@ -1,20 +1,27 @@
 // What somebody else changed while this page is open: told in one line, shown when it is asked for.
 
 const EVERY_MS = 4000;
+const OWN_MS = 1500;
 const { job } = document.body.dataset;
 let told = Number(document.body.dataset.stands);
 
+// The newest version that this page knows of: told already, or saved by itself.
+const known = () => Math.max(told, Number(document.body.dataset.version) || 0);
+
 async function look() {
-  if (document.visibilityState !== "visible" || !navigator.onLine) return;
+  // The laptop's pages listen by themselves, and show at once what is new.
+  if (document.body.dataset.listens || document.visibilityState !== "visible" || !navigator.onLine) return;
   const answer = await fetch(`/api/jobs/${encodeURIComponent(job)}/pulse`).catch(() => null);
   if (!answer?.ok) return;
   const { version } = await answer.json();
-  // What this page saved itself it has noted in its own version.
-  const own = Math.max(told, Number(document.body.dataset.version) || 0);
+  if (version <= known()) return;
+  // The answer to a save of this page's own may still be on its way.
+  await new Promise((done) => { setTimeout(done, OWN_MS); });
+  const own = known();
   if (version <= own) return;
   told = version;
-  const asked = await fetch(`/api/jobs/${encodeURIComponent(job)}/history?after=${own}`);
-  if (asked.ok) tell((await asked.json()).history.at(-1), own);
+  const asked = await fetch(`/api/jobs/${encodeURIComponent(job)}/history?after=${own}`).catch(() => null);
+  if (asked?.ok) tell((await asked.json()).history.at(-1), own);
 }
 
 function tell(change, own) {
@@ -34,5 +41,4 @@ function tell(change, own) {
   document.querySelector("main").prepend(line);
 }
 
-// The laptop's pages listen by themselves, and show at once what is new.
-if (told && !document.body.dataset.listens) setInterval(look, EVERY_MS);
+if (told) setInterval(look, EVERY_MS);
