@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from boardwright.documents.pack import pack
-from boardwright.documents.pack.drawings import board, cover, diagram
+from boardwright.documents.pack.drawings import diagram, views
 from tests.documents.golden import example
 
 HOMES = ("semi", "semi-split", "cottage", "flat", "three-phase")
@@ -22,7 +22,7 @@ A4_MM = (210.0, 297.0)
 def test_board_and_cover_stand_at_the_same_scale(home: str) -> None:
     """So that one can be laid over the other: the same box, the same shrinking."""
     design = example(home)
-    drawn = (board(design), cover(design))
+    drawn = views(design)
     enclosure_mm = design.chosen.arrangement.enclosure.width_mm
 
     assert drawn[0]["scale"] == drawn[1]["scale"]
@@ -38,7 +38,7 @@ def test_board_and_cover_stand_at_the_same_scale(home: str) -> None:
 @pytest.mark.parametrize("home", HOMES)
 def test_every_drawing_lies_on_its_sheet(home: str) -> None:
     design = example(home)
-    for each in (board(design), cover(design), diagram(design)):
+    for each in (*views(design), diagram(design)):
         sides = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm"', each["svg"])
         assert sides
         height_mm = each["width_mm"] * float(sides[2]) / float(sides[1])

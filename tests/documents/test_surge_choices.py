@@ -6,10 +6,11 @@ from functools import cache
 import pytest
 
 from boardwright.core.errors import FieldError
+from boardwright.documents.shelf import shelf, whole_shelf
 from boardwright.documents.surge.choices import Choices, choices, choices_json
-from boardwright.documents.surge.choices_text import answer, choices_text
 from boardwright.documents.surge.plain_words import plain_words
 from boardwright.documents.surge.reach import reach_plot
+from boardwright.documents.surge.surge_choices import FILE, answer, choices_text
 from boardwright.documents.surge.what_if import WhatIf, what_if
 from tests.documents.golden import example
 
@@ -35,6 +36,14 @@ def test_the_paper_answers_first_and_promises_nothing() -> None:
     assert "prove dead" in words
     assert "safe" not in words.lower().replace("safe isolation", "")
     assert max(map(len, text.splitlines())) <= 100
+
+
+def test_it_stands_on_the_shelf_and_no_plan_waits_for_it() -> None:
+    whole = {document.name: document for document in whole_shelf()}
+
+    assert whole["surge-choices"].on_request
+    assert whole["surge-choices"].file == FILE
+    assert set(whole) - {document.name for document in shelf()} == {"surge-choices"}
 
 
 def test_a_home_with_nothing_above_says_so() -> None:

@@ -32,6 +32,7 @@ def test_choices_are_worked_out_once_asked_for(client: Client) -> None:
     before = client.get(path).text
     begun = client.post(path, {})
 
+    assert client.get(f"{path}.txt").status_code == 404
     assert "Work it out" in before
     assert begun.status_code == 303
     for _ in range(600):
@@ -43,3 +44,5 @@ def test_choices_are_worked_out_once_asked_for(client: Client) -> None:
     assert "As designed, every place on L2" in answer.text
     assert "What was drawn" in answer.text
     assert "Leads as routed" in answer.text
+    assert f'href="{path}.txt"' in answer.text
+    assert "what would change the surge" in client.get(f"{path}.txt").text

@@ -19,7 +19,7 @@ def surge_choices(  # noqa: PLR0917 - one option for each thing that is asked
 ) -> None:
     """Weigh what would change the surge in JOB's home: leads, place, SPD, a second one."""
     from boardwright.documents.surge.choices import choices, choices_json
-    from boardwright.documents.surge.choices_text import choices_text
+    from boardwright.documents.surge.surge_choices import choices_text
 
     def told(words: str, _fraction: float) -> None:
         typer.echo(f"Solving: {words} …", err=True)

@@ -58,9 +58,9 @@ def show(
 ) -> None:
     """Print one paper of JOB: findings, wiring-table, steps, materials and the rest."""
     from boardwright.core.errors import FieldError
-    from boardwright.documents.shelf import shelf
+    from boardwright.documents.shelf import whole_shelf
 
-    papers = {document.name: document for document in shelf() if document.is_text}
+    papers = {document.name: document for document in whole_shelf() if document.is_text}
     if paper == "list":
         for document in papers.values():
             typer.echo(f"{document.name:16} {document.title}")

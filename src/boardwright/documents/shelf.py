@@ -6,6 +6,7 @@ import importlib
 import pkgutil
 from collections.abc import Callable
 from dataclasses import dataclass
+from types import ModuleType
 
 from boardwright.design import Design
 from boardwright.documents.readings.taken import NOTHING_YET, OnSite
@@ -25,6 +26,7 @@ _NAMES = (
     "steps",
     "materials",
     "surge_chart",
+    "surge_choices",
     "spd_duty",
     "decline",
     "schemes_page",
@@ -42,6 +44,7 @@ class Document:
     file: str
     build: Callable[..., str | bytes]
     takes_readings: bool = False
+    on_request: bool = False
 
     def made(self, design: Design, site: OnSite = NOTHING_YET) -> str | bytes:
         """Return the document, with what the site adds where it has a place for that."""
@@ -54,16 +57,30 @@ class Document:
 
 
 def shelf() -> tuple[Document, ...]:
-    """Return every document, in the order in which they are shown."""
+    """Return every document that a plan writes, in the order in which they are shown."""
+    return tuple(document for document in whole_shelf() if not document.on_request)
+
+
+def whole_shelf() -> tuple[Document, ...]:
+    """Return every document, those as well that take long and are made when asked for."""
     package = importlib.import_module(__package__ or "boardwright.documents")
-    found = []
-    for info in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
-        module = importlib.import_module(info.name)
-        if hasattr(module, "TITLE"):
-            name = info.name.rpartition(".")[2].replace("_", "-")
-            takes = getattr(module, "TAKES_READINGS", False)
-            found.append(Document(name, module.TITLE, module.FILE, module.build, takes))
-    return tuple(sorted(found, key=_place))
+    modules = (
+        importlib.import_module(info.name)
+        for info in pkgutil.walk_packages(package.__path__, f"{package.__name__}.")
+    )
+    papers = (_document(module) for module in modules if hasattr(module, "TITLE"))
+    return tuple(sorted(papers, key=_place))
+
+
+def _document(module: ModuleType) -> Document:
+    return Document(
+        name=module.__name__.rpartition(".")[2].replace("_", "-"),
+        title=module.TITLE,
+        file=module.FILE,
+        build=module.build,
+        takes_readings=getattr(module, "TAKES_READINGS", False),
+        on_request=getattr(module, "ON_REQUEST", False),
+    )
 
 
 def _place(document: Document) -> tuple[int, str]:

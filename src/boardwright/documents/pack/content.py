@@ -10,7 +10,7 @@ from boardwright.core.findings import Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents.lists.steps import with_news
 from boardwright.documents.look.marks import caution_svg, gauge, mark_svg, on_paper
-from boardwright.documents.pack.drawings import board, connections, cover, diagram
+from boardwright.documents.pack.drawings import connections, diagram, views
 from boardwright.documents.pack.duty import duty
 from boardwright.documents.pack.householder import householder
 from boardwright.documents.pack.results import readings, readings_line
@@ -49,6 +49,7 @@ _USES = ("line", "neutral", "earth")
 
 def content(design: Design, site: OnSite = NOTHING_YET) -> Content:
     """Return everything that the pack says, in its order."""
+    off, on = views(design)
     return {
         "title": design.job.title,
         "edition": design.edition.title,
@@ -57,8 +58,8 @@ def content(design: Design, site: OnSite = NOTHING_YET) -> Content:
         "marks": {verdict.value: mark_svg(verdict, on_paper()) for verdict in Verdict},
         "caution": caution_svg(on_paper()),
         "answer": _answer(design, site),
-        "drawing": board(design),
-        "cover": cover(design),
+        "drawing": off,
+        "cover": on,
         "diagram": diagram(design),
         "connections": connections(design),
         "conductors": _conductors(design.chosen),

@@ -22,35 +22,40 @@ _DIAGRAM_MM = 238.0
 """Height that a diagram may take below its heading; a longer one shrinks. [mm]"""
 
 _SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
-"""Upright at the first of them alone; a wider board turns the page, then shrinks."""
+"""The first that fits; at the same scale the sheet stays upright."""
 
 
-def board(design: Design) -> Content:
-    """Return the board with its cover off."""
-    svg = board_drawing.board_svg(design.chosen, design.job.title, ink=_print_ink())
-    enclosure = design.chosen.arrangement.enclosure
-    return _to_scale(
-        svg,
-        f"Front view of {enclosure.name} with the cover off, to scale: devices, busbar, "
-        "bars and conductors. The table of conductors says the same in words.",
-    )
-
-
-def cover(design: Design) -> Content:
-    """Return the board with its cover on."""
-    svg = cover_drawing.cover_svg(
+def views(design: Design) -> tuple[Content, Content]:
+    """Return the board with its cover off and on, to one scale: one lies over the other."""
+    off = board_drawing.board_svg(design.chosen, design.job.title, ink=_print_ink())
+    on = cover_drawing.cover_svg(
         design.chosen,
         design.job.title,
         # A closed board is one large plain face: on paper that is white, not toner.
         ink={**_print_ink(), "face-2": "#FFFFFF"},
         notices=cover_drawing.notices(design),
     )
-    enclosure = design.chosen.arrangement.enclosure
-    return _to_scale(
-        svg,
-        f"Front view of {enclosure.name} with the cover on, to scale: windows, blanks and labels. "
-        "The chart of circuits among the labels says the same in words.",
+    scale, turned = _scale(off, on)
+    name = design.chosen.arrangement.enclosure.name
+    off_told = (
+        f"Front view of {name} with the cover off, to scale: devices, busbar, "
+        "bars and conductors. The table of conductors says the same in words."
     )
+    on_told = (
+        f"Front view of {name} with the cover on, to scale: windows, blanks and labels. "
+        "The chart of circuits among the labels says the same in words."
+    )
+    made = [
+        {
+            "svg": svg,
+            "turned": turned,
+            "scale": f"1:{scale:g}",
+            "width_mm": _millimetres(svg, "width") / scale,
+            "alt": alt,
+        }
+        for svg, alt in ((off, off_told), (on, on_told))
+    ]
+    return made[0], made[1]
 
 
 def diagram(design: Design) -> Content:
@@ -82,22 +87,17 @@ def _on_one_sheet(svg: str, alt: str) -> Content:
     }
 
 
-def _to_scale(svg: str, alt: str) -> Content:
-    size_mm = (_millimetres(svg, "width"), _millimetres(svg, "height"))
-    turned = not _fits(size_mm, _SCALES[0], _UPRIGHT_MM)
-    fitting = [s for s in _SCALES if _fits(size_mm, s, _TURNED_MM if turned else _UPRIGHT_MM)]
-    scale = fitting[0] if fitting else _SCALES[-1]
-    return {
-        "svg": svg,
-        "turned": turned,
-        "scale": f"1:{scale:g}",
-        "width_mm": size_mm[0] / scale,
-        "alt": alt,
-    }
-
-
-def _fits(size_mm: tuple[float, float], scale: float, room_mm: tuple[float, float]) -> bool:
-    return all(side / scale <= room for side, room in zip(size_mm, room_mm, strict=True))
+def _scale(*drawings: str) -> tuple[float, bool]:
+    """Return the largest scale at which all fit on one kind of sheet, and whether it is turned."""
+    sides = ("width", "height")
+    size_mm = tuple(max(_millimetres(svg, side) for svg in drawings) for side in sides)
+    fitting = (
+        (scale, turned)
+        for scale in _SCALES
+        for turned, room_mm in ((False, _UPRIGHT_MM), (True, _TURNED_MM))
+        if all(side / scale <= room for side, room in zip(size_mm, room_mm, strict=True))
+    )
+    return next(fitting, (_SCALES[-1], False))
 
 
 def _print_ink() -> dict[str, str]:

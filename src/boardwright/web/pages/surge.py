@@ -10,8 +10,10 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from boardwright.design import Design
 from boardwright.documents.surge.choices import Choices, choices
+from boardwright.documents.surge.surge_choices import FILE, choices_text
 from boardwright.web.frame.page import designed, render
 from boardwright.web.frame.reach import Homes
+from boardwright.web.views.papers import UnknownPaper, file_name
 from boardwright.web.views.surge import surge_view
 from boardwright.web.views.surge_choices import AskedView, choices_view
 from boardwright.web.working.kept import Kept
@@ -46,6 +48,22 @@ def what_would_change(request: Request, job_id: str, jobs: Homes) -> HTMLRespons
     if work is not None and not work.is_over:
         shown.headers["Refresh"] = _LOOK_AGAIN_S
     return shown
+
+
+@pages.get("/jobs/{job_id}/surge/choices.txt")
+def as_a_paper(request: Request, job_id: str, jobs: Homes) -> Response:
+    """Hand out as a paper what was worked out."""
+    result = jobs.design(job_id)
+    work = _work(jobs, result)
+    if work is None or work.state != DONE:
+        raise UnknownPaper("This paper is made once what would change the surge is worked out.")
+    found = _kept(request).get(_name(result), lambda: choices(result))
+    saved = f'attachment; filename="{file_name(result.job, FILE)}"'
+    return Response(
+        choices_text(found, result.job.title),
+        media_type="text/plain; charset=utf-8",
+        headers={"Content-Disposition": saved},
+    )
 
 
 @pages.post("/jobs/{job_id}/surge/choices")

@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from boardwright.documents.surge.choices import Choices
-from boardwright.documents.surge.choices_text import (
+from boardwright.documents.surge.reach import reach_plot
+from boardwright.documents.surge.surge_choices import (
     answer,
     input_figure,
     name,
     shown_places,
 )
-from boardwright.documents.surge.reach import reach_plot
 from boardwright.documents.words.figures import fixed, quantity, sentence, volts_between
 from boardwright.surge.decisions import Cleared, PlaceBand, PlaceSpread, Tried, Weighed
 from boardwright.web.views.curves import Picture, picture

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from boardwright.documents.surge.choices import Choices
+from boardwright.design import Design
+from boardwright.documents.surge.choices import Choices, choices
 from boardwright.documents.words.figures import fixed, quantity, sentence, volts_between
 from boardwright.documents.words.plain import Column, heading, paragraph, table
 from boardwright.surge.decisions import Cleared, PlaceBand, Tried
+
+TITLE = "What would change the surge"
+FILE = "surge-choices.txt"
+ON_REQUEST = True
 
 _PLACES = 5
 """Places that stand side by side: the board and those nearest to their withstand."""
@@ -17,17 +22,22 @@ _RANKS = 3
 _ABOVE = "*"
 
 
-def choices_text(choices: Choices, title: str) -> str:
+def build(design: Design) -> str:
+    """Return the paper; every way is solved anew, which takes many seconds."""
+    return choices_text(choices(design), design.job.title)
+
+
+def choices_text(found: Choices, title: str) -> str:
     """Return every answer on plain lines."""
     return "\n".join(
         [
             heading(f"{title} · what would change the surge"),
-            paragraph(answer(choices)) + "\n",
-            *_clearing(choices),
-            *_leads(choices),
-            *_reach(choices),
-            *_spread(choices),
-            *_inputs(choices),
+            paragraph(answer(found)) + "\n",
+            *_clearing(found),
+            *_leads(found),
+            *_reach(found),
+            *_spread(found),
+            *_inputs(found),
             paragraph(_CAUTION),
             "",
         ]
