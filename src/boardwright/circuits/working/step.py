@@ -61,7 +61,7 @@ SIGNS: Mapping[str, str] = {
     "l1_a": "IL1",
     "l2_a": "IL2",
     "l3_a": "IL3",
-    "lead_v_per_m": "u lead",
+    "drop_v_per_m": "u lead",
     "leads_m": "L leads",
     "leakage_a": "IL",
     "leakage_fraction": "allowed",

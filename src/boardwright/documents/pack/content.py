@@ -9,9 +9,10 @@ from typing import Any
 from boardwright.core.findings import Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents.lists.steps import with_news
-from boardwright.documents.look.marks import caution_svg, gauge, mark_svg, on_paper
+from boardwright.documents.look.marks import gauge, on_paper
 from boardwright.documents.pack.drawings import connections, diagram, views
 from boardwright.documents.pack.duty import duty
+from boardwright.documents.pack.head import head
 from boardwright.documents.pack.householder import householder
 from boardwright.documents.pack.results import readings, readings_line
 from boardwright.documents.pack.schedules import circuits, demand, spd
@@ -38,7 +39,6 @@ from boardwright.documents.words.figures import (
     value_and_limit,
     verdict_word,
 )
-from boardwright.documents.words.inspection import long_date
 from boardwright.documents.words.labels import labels
 from boardwright.wiring.results import Conductor, Origin, SpdLeads
 
@@ -51,12 +51,7 @@ def content(design: Design, site: OnSite = NOTHING_YET) -> Content:
     """Return everything that the pack says, in its order."""
     off, on = views(design)
     return {
-        "title": design.job.title,
-        "edition": design.edition.title,
-        "foot": f"Design {design.mark} · facts as of {long_date(design.job.designed_on)}"
-        " · a plan, not a certificate",
-        "marks": {verdict.value: mark_svg(verdict, on_paper()) for verdict in Verdict},
-        "caution": caution_svg(on_paper()),
+        **head(design),
         "answer": _answer(design, site),
         "drawing": off,
         "cover": on,

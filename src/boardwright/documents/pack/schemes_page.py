@@ -12,7 +12,7 @@ from boardwright.board.results import Role, Scheme
 from boardwright.core.findings import Finding, Verdict
 from boardwright.design import Design, Variant
 from boardwright.documents.lists.materials import total_gbp
-from boardwright.documents.look.marks import caution_svg, mark_svg, on_paper
+from boardwright.documents.pack.head import head
 from boardwright.documents.pack.typeset import typeset
 from boardwright.documents.words.answer import Group, grouped
 from boardwright.documents.words.figures import (
@@ -25,7 +25,6 @@ from boardwright.documents.words.figures import (
     sentence,
     volts_between,
 )
-from boardwright.documents.words.inspection import long_date
 from boardwright.wiring.results import Origin
 
 TITLE = "Schemes side by side"
@@ -61,12 +60,7 @@ def content(design: Design) -> Content:
     """Return everything that the page says."""
     always = grouped(_open(design.gate))
     return {
-        "title": design.job.title,
-        "edition": design.edition.title,
-        "foot": f"Design {design.mark} · facts as of {long_date(design.job.designed_on)}"
-        " · a plan, not a certificate",
-        "marks": {verdict.value: mark_svg(verdict, on_paper()) for verdict in Verdict},
-        "caution": caution_svg(on_paper()),
+        **head(design),
         "said": _said(design),
         "schemes": [_scheme(variant, design) for variant in design.variants],
         "always": [_point(group) for group in always[:_ALWAYS]],

@@ -10,14 +10,11 @@ from boardwright.documents.workings.duty import duty_working
 from boardwright.job.supply import SurgeEnvironment
 from boardwright.spd.risk import risk_level
 from boardwright.standards.edition import Edition
+from boardwright.surge.lead import effective_up_v
 
 _SHEET = Sheet("Surge protection")
 
 _LINES = ("lv_overhead", "lv_underground", "hv_overhead", "hv_underground")
-
-
-def _level_v(up_v: float, leads_m: float, lead_v_per_m: float) -> float:
-    return up_v + leads_m * lead_v_per_m
 
 
 def _risk(env_factor: float, lp_m: float, ng_per_km2_year: float) -> float:
@@ -27,14 +24,14 @@ def _risk(env_factor: float, lp_m: float, ng_per_km2_year: float) -> float:
 LEVEL_PE = Formula(
     "up_effective_v",
     "Protection level with its leads, line to earth",
-    "{up_v} + {leads_m} · {lead_v_per_m}",
-    _level_v,
+    "{up_v} + {leads_m} · {drop_v_per_m}",
+    effective_up_v,
 )
 LEVEL_N = Formula(
     "up_effective_v",
     "Protection level with its leads, line to neutral",
-    "{up_v} + {leads_m} · {lead_v_per_m}",
-    _level_v,
+    "{up_v} + {leads_m} · {drop_v_per_m}",
+    effective_up_v,
 )
 RISK = Formula(
     "crl_ratio",
@@ -79,8 +76,8 @@ def _level_steps(design: Design) -> Iterator[Step]:
     spd, edition = candidate.device.spd, design.edition
     per_m = edition.number("spd.lead_v_per_m")
     rule = edition.rule("spd.lead_v_per_m")
-    to_earth = {"up_v": spd.up_v, "leads_m": leads.total_m, "lead_v_per_m": per_m}
+    to_earth = {"up_v": spd.up_v, "leads_m": leads.total_m, "drop_v_per_m": per_m}
     across_m = leads.line_m + leads.neutral_m
-    to_neutral = {"up_v": spd.up_ln_v, "leads_m": across_m, "lead_v_per_m": per_m}
+    to_neutral = {"up_v": spd.up_ln_v, "leads_m": across_m, "drop_v_per_m": per_m}
     yield _SHEET.worked(LEVEL_PE, to_earth, rule, candidate.device.name)
     yield _SHEET.worked(LEVEL_N, to_neutral, rule, candidate.device.name)
