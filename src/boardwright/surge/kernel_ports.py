@@ -73,11 +73,11 @@ def curve_at(curve_u: Array, curve: int, ln_a: float) -> tuple[float, float]:
 
 @compiled
 def varistor_a(
-    curve_u: Array, curve: int, thevenin: Behind, guess_a: float, enough: float
+    curve_u: Array, curve: int, thevenin: Behind, guess_a: float, enough_ratio: float
 ) -> float:
     """Return the current of a varistor behind an open voltage and a resistance. [A]
 
-    A last step of ``enough`` in ln i leaves about its square.
+    A last step of ``enough_ratio`` in ln i leaves about its square.
     """
     thevenin_v, thevenin_ohm = thevenin
     size_v, guess = abs(thevenin_v), abs(guess_a)
@@ -89,14 +89,14 @@ def varistor_a(
         # From one step of time to the next one round nearly always does.
         u_v, slope_v = curve_at(curve_u, curve, math.log(guess))
         step = (thevenin_ohm * guess + u_v - size_v) / (thevenin_ohm * guess + slope_v)
-        if abs(step) < enough:
+        if abs(step) < enough_ratio:
             return math.copysign(guess * (1.0 - step * (1.0 - step / 2)), thevenin_v)
-    return _bracketed_a(curve_u, curve, thevenin, guess, enough)
+    return _bracketed_a(curve_u, curve, thevenin, guess, enough_ratio)
 
 
 @compiled
 def _bracketed_a(
-    curve_u: Array, curve: int, thevenin: Behind, guess: float, enough: float
+    curve_u: Array, curve: int, thevenin: Behind, guess: float, enough_ratio: float
 ) -> float:
     thevenin_v, thevenin_ohm = thevenin
     size_v, low = abs(thevenin_v), CURVE_LOW
@@ -113,7 +113,7 @@ def _bracketed_a(
         else:
             low = y
         y -= step
-        if abs(step) < enough:
+        if abs(step) < enough_ratio:
             break
         if not low < y < high:
             y = (low + high) / 2

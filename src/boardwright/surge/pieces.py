@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from boardwright.surge.calm import calm
 from boardwright.surge.prepare import Prepared
 from boardwright.surge.runs import FIRST_PORT, RESISTANCES, Run, driven, empty_run, steps_to
 from boardwright.surge.sparks import carry
@@ -122,7 +123,7 @@ class _Walker:
         """Keep every so many samples and those around what is higher than all before."""
         step_s = self._tables.step_s
         every = max(1, round(self._end_s / KEPT_STEPS / step_s))
-        values = self._values(slice(taken + 1))
+        values = calm(self._values(slice(taken + 1)))
         sizes = np.abs(values)
         tops = sizes.argmax(axis=0)
         highest = sizes[tops, np.arange(len(tops))]

@@ -22,7 +22,7 @@ def as_json(solution: Solution) -> str:
         "sentence": solution.outcome.value,
         "reference": str(solution.reference),
         "peak_error_ratio": solution.peak_error_ratio,
-        "step_s": float(solution.t_s[-1] - solution.t_s[-2]),
+        "step_s": solution.step_s,
         "energy": {
             "supplied_j": solution.energy.supplied_j,
             "resistances_j": solution.energy.resistances_j,

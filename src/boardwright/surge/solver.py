@@ -91,6 +91,8 @@ class Solution:
     states: Array
     port_currents: Array
     energy: Energy
+    step_s: float | None = None
+    """The longest step taken, where one was; samples may lie further apart."""
     peak_error_ratio: float | None = None
     """How far the worst node's peak may be off, where halved steps have shown it."""
 

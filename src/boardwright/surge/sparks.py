@@ -121,14 +121,14 @@ def _return(tables: Tables, out: Run, short: Run, first: int, last: int) -> None
     _arrived(tables, out, last)
 
 
-def carry(tables: Tables, old: Run, new: Run, root: float) -> None:
-    """Carry what the stores hold, and how fast it moves, to a step ``root`` squared shorter."""
+def carry(tables: Tables, old: Run, new: Run, root_ratio: float) -> None:
+    """Carry what stores hold and how fast it moves to a step ``root_ratio`` squared shorter."""
     new.last[:] = old.last
     for k, (stores, losses) in enumerate(tables.layout[:, [STORES, LOSSES]]):
         held = old.last[k, losses : losses + stores]
         moves = old.state[k, :stores] - held
-        new.last[k, losses : losses + stores] = held * root
-        new.state[k, :stores] = held * root + moves / root
+        new.last[k, losses : losses + stores] = held * root_ratio
+        new.state[k, :stores] = held * root_ratio + moves / root_ratio
 
 
 def _arrived(tables: Tables, out: Run, taken: int) -> None:

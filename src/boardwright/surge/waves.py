@@ -107,6 +107,7 @@ def _named(ready: Prepared, waves: tuple[Array, Array, Array], energy: Energy) -
         seen,
         port_a,
         energy,
+        ready.tables.step_s,
     )
 
 
