@@ -83,7 +83,8 @@ class Store:
 
     def steps(self, job_id: str) -> Steps:
         """Return the versions that undo and redo would repeat."""
-        return steps(self.history(job_id))
+        with reading(self._engine) as connection:
+            return steps(versions.course(connection, job_id))
 
     def latest(self, job_id: str) -> Version:
         """Return a job as it stands."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from boardwright.store.records import Change
-
 
 @dataclass(frozen=True, slots=True)
 class Steps:
@@ -16,23 +14,24 @@ class Steps:
     forward: int | None
 
 
-def steps(history: Iterable[Change]) -> Steps:
-    """Return where undo and redo go from the end of a history, oldest change first.
+def steps(course: Iterable[tuple[int, int | None]]) -> Steps:
+    """Return where undo and redo go from the end of a history.
 
+    ``course`` has the number of each version, oldest first, and that of the one it repeats.
     A version that repeats one behind or ahead steps there; any other change is a step of its own,
     from which there is no way forward.
     """
     behind: list[int] = []
     ahead: list[int] = []
-    for change in history:
-        if change.restores is not None and change.restores in behind:
-            while behind[-1] != change.restores:
+    for number, restores in course:
+        if restores is not None and restores in behind:
+            while behind[-1] != restores:
                 ahead.append(behind.pop())
-        elif change.restores is not None and change.restores in ahead:
-            while change.restores in ahead:
+        elif restores is not None and restores in ahead:
+            while restores in ahead:
                 behind.append(ahead.pop())
         else:
-            behind.append(change.number)
+            behind.append(number)
             ahead.clear()
     back = behind[-2] if len(behind) > 1 else None
     return Steps(back, ahead[-1] if ahead else None)

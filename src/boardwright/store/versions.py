@@ -66,6 +66,24 @@ def history(connection: Connection, job_id: str) -> tuple[Change, ...]:
     return found
 
 
+def course(connection: Connection, job_id: str) -> list[tuple[int, int | None]]:
+    """Return the number of each version, oldest first, and that of the one it repeats.
+
+    That is all that undo asks, and a job may have thousands.
+
+    Raises
+    ------
+    UnknownJob
+        There is no such job.
+    """
+    columns = select(versions.c.number, versions.c.restores)
+    query = columns.where(versions.c.job_id == job_id).order_by(versions.c.number)
+    found = [(row.number, row.restores) for row in connection.execute(query)]
+    if not found:
+        raise unknown(job_id)
+    return found
+
+
 def latest(connection: Connection, job_id: str) -> Version:
     """Return a job as it stands.
 

@@ -8,7 +8,6 @@ from typing import Protocol
 from starlette.requests import Request
 
 from boardwright.core.errors import BoardwrightError
-from boardwright.store.undo import Steps, steps
 from boardwright.web.devices.access import Access
 from boardwright.web.homes.jobs import Jobs
 
@@ -46,13 +45,11 @@ def tools_of(request: Request, page: OfAHome) -> Tools:
     if not page.job_id or not isinstance(jobs, Jobs):
         return Tools(where)
     try:
-        changes = jobs.store.history(page.job_id)
+        last, found = jobs.store.latest(page.job_id).change, jobs.store.steps(page.job_id)
         pulse = jobs.store.pulse(page.job_id)
         waits = len(jobs.store.conflicts(page.job_id)) if pulse.aside else 0
     except BoardwrightError:
         return Tools(where)
-    found: Steps = steps(changes)
-    last = changes[-1]
     undoes = f"{last.stamp.why}, {last.stamp.who}"
     return Tools(where, last.number, pulse.event, found.back, found.forward, undoes, waits)
 
