@@ -18,6 +18,7 @@ from boardwright.documents.drawing.connections import (
     WIDTH_MM,
     RowMark,
     connection_scene,
+    connection_scenes,
 )
 from boardwright.documents.drawing.wiring_diagram import wiring_diagram_svg
 from boardwright.wiring.results import Origin
@@ -48,6 +49,19 @@ def test_each_conductor_is_drawn_once_and_a_busbar_once_for_each_tooth(home: str
     assert drawn == {
         c.id: len(c.teeth) if c.origin is Origin.BUSBAR else 1 for c in variant.wiring.conductors
     }
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("most_mm", [281.0, 180.0, 120.0])
+def test_sheets_hold_every_row_and_none_is_higher_than_it_may(most_mm: float) -> None:
+    variant = example("three-phase").chosen
+    whole = Counter(row.id for row in connection_scene(variant, "").rows)
+
+    sheets = connection_scenes(variant, "", most_mm=most_mm)
+
+    assert sum((Counter(row.id for row in sheet.rows) for sheet in sheets), Counter()) == whole
+    assert max(sheet.height_mm for sheet in sheets) <= most_mm
+    assert not any("continued, continued" in b.name for sheet in sheets for b in sheet.blocks)
 
 
 @pytest.mark.slow

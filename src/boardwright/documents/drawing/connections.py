@@ -106,8 +106,28 @@ class _Block:
 
 
 def connection_scene(variant: Variant, title: str) -> ConnectionScene:
-    """Return the scene of a variant's wiring diagram."""
-    blocks = tuple(_blocks(variant))
+    """Return the scene of a variant's wiring diagram, however long it is."""
+    return _scene(tuple(_blocks(variant)), title)
+
+
+def connection_scenes(
+    variant: Variant, title: str, *, most_mm: float
+) -> tuple[ConnectionScene, ...]:
+    """Return the scene in as many parts as it takes for none to be higher than a sheet."""
+    return tuple(_sheets(tuple(_blocks(variant)), title, most_mm))
+
+
+def _sheets(blocks: Sequence[_Block], title: str, most_mm: float) -> Iterator[ConnectionScene]:
+    whole = _scene(blocks, title)
+    parted = _parted(blocks)
+    if whole.height_mm <= most_mm or not all(parted):
+        yield whole
+        return
+    for part in parted:
+        yield from _sheets(part, title, most_mm)
+
+
+def _scene(blocks: Sequence[_Block], title: str) -> ConnectionScene:
     parted = _parted(blocks)
     made = [_column(column, k * (COLUMN_MM + 8.0)) for k, column in enumerate(parted)]
     rows = tuple(row for marks, _, _ in made for row in marks)
@@ -201,12 +221,13 @@ def _bar_name(bar: Bar) -> str:
 
 
 def _comb_name(comb: Conductor, variant: Variant) -> str:
-    """Name a comb after its phase and after the section that it feeds."""
+    """Name a comb after its phase, and after the section or the further rail that it feeds."""
     met = {terminal.rpartition(".")[0] for terminal in comb.teeth}
-    items = [p.item for p in variant.arrangement.placements if p.item.id in met]
-    section = next((item.section.upper() for item in items if item.section), "")
+    places = [p for p in variant.arrangement.placements if p.item.id in met]
+    section = next((p.item.section.upper() for p in places if p.item.section), "")
+    rail = max((p.rail for p in places), default=0)
     phase = "" if comb.function == "L" else comb.function
-    return " ".join(filter(None, ("Busbar", phase, section)))
+    return " ".join(filter(None, ("Busbar", phase, section, f"of rail {rail + 1}" if rail else "")))
 
 
 def _tooth(terminal: str, variant: Variant) -> str:
@@ -232,6 +253,8 @@ def _parted(blocks: Sequence[_Block]) -> tuple[list[_Block], list[_Block]]:
     return min(cuts, key=lambda columns: max(map(_length, columns)), default=([], []))
 
 
+_CONTINUED = ", continued"
+
 _LEAST_ROWS = 4
 """Fewer rows of a block are not parted from the rest."""
 
@@ -248,7 +271,8 @@ def _cut(blocks: Sequence[_Block], number: int, row: int) -> tuple[list[_Block],
     if row == 0:
         return list(blocks[:number]), list(blocks[number:])
     begun = replace(block, rows=block.rows[:row])
-    rest = replace(block, name=f"{block.name}, continued", rows=block.rows[row:])
+    name = f"{block.name.removesuffix(_CONTINUED)}{_CONTINUED}"
+    rest = replace(block, name=name, rows=block.rows[row:])
     return [*blocks[:number], begun], [rest, *blocks[number + 1 :]]
 
 

@@ -11,7 +11,9 @@ from boardwright.documents.drawing.connections import (
     RIGHT_MM,
     TEXT_GAP_MM,
     WIDTH_MM,
+    ConnectionScene,
     connection_scene,
+    connection_scenes,
 )
 from boardwright.documents.drawing.template import template
 from boardwright.documents.look.tokens import tokens
@@ -36,8 +38,22 @@ def wiring_diagram_svg(
 
     ``drawing_id`` keeps the styles of two drawings on one page apart.
     """
+    return _svg(connection_scene(variant, title), ink, drawing_id)
+
+
+def wiring_sheets(
+    variant: Variant, title: str, *, ink: Mapping[str, str], most_mm: float
+) -> tuple[str, ...]:
+    """Return the diagram as one SVG a sheet, none of them higher than ``most_mm``."""
+    scenes = connection_scenes(variant, title, most_mm=most_mm)
+    return tuple(
+        _svg(scene, ink, f"wiring-diagram-{number}") for number, scene in enumerate(scenes, 1)
+    )
+
+
+def _svg(scene: ConnectionScene, ink: Mapping[str, str], drawing_id: str) -> str:
     drawn = template("connections.svg.jinja").render(
-        scene=connection_scene(variant, title),
+        scene=scene,
         ink=ink,
         drawing_id=drawing_id,
         width_mm=WIDTH_MM,

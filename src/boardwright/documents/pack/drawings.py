@@ -21,6 +21,9 @@ Each is 4 mm wider than the text: the drawing's own edge is blank.
 _DIAGRAM_MM = 238.0
 """Height that a diagram may take below its heading; a longer one shrinks. [mm]"""
 
+_DRAWN_MM, _READ_MM = 2.6, 2.2
+"""Type of a diagram as drawn, and the least that print may shrink it to. [mm]"""
+
 _SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
 """The first that fits; at the same scale the sheet stays upright."""
 
@@ -68,14 +71,19 @@ def diagram(design: Design) -> Content:
     )
 
 
-def connections(design: Design) -> Content:
-    """Return the wiring diagram, full size where it fits."""
-    svg = wiring_diagram.wiring_diagram_svg(design.chosen, design.job.title, ink=_print_ink())
-    return _on_one_sheet(
-        svg,
-        "Wiring diagram, not to scale: every conductor between its two terminals. The table of "
-        "conductors says the same in words.",
+def connections(design: Design) -> list[Content]:
+    """Return the wiring diagram on as many sheets as its words need to be read."""
+    sheets = wiring_diagram.wiring_sheets(
+        design.chosen,
+        design.job.title,
+        ink=_print_ink(),
+        most_mm=_DIAGRAM_MM * _DRAWN_MM / _READ_MM,
     )
+    told = (
+        "Wiring diagram, not to scale: every conductor between its two terminals. The table of "
+        "conductors says the same in words."
+    )
+    return [_on_one_sheet(svg, told) for svg in sheets]
 
 
 def _on_one_sheet(svg: str, alt: str) -> Content:
