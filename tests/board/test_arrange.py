@@ -269,6 +269,21 @@ def test_the_spd_goes_into_free_ways_and_nothing_else_moves() -> None:
     assert found.placement("spd").module == 7
 
 
+def test_a_back_up_whose_spd_finds_no_place_is_left_out_with_it() -> None:
+    kept = [circuit(f"c{k}", fixed_module=module) for k, module in enumerate((2, 4, 6))]
+    items = [replace(SWITCH, fixed_module=0), BACKUP, SPD, *kept]
+
+    # Free ways of one module each; then two modules where the pair takes three.
+    apart, short = (
+        arrange(board(items, enclosure(8)), Wishes()),
+        arrange(board([*items, circuit("c9", fixed_module=3)], enclosure(8)), Wishes()),
+    )
+
+    for found in (apart, short):
+        assert found.left_out == ("spd-backup", "spd")
+        assert faults(found) == ()
+
+
 def test_nothing_as_found_gives_way_to_something_new() -> None:
     kept = [circuit(f"c{k}", fixed_module=module) for k, module in enumerate((2, 4, 6))]
     plan = board([replace(SWITCH, fixed_module=0), SPD, *kept], enclosure(8))

@@ -30,6 +30,7 @@ from tests.wiring.boards import (
     way,
     wired,
 )
+from tests.wiring.drawn import drawn_home
 
 Segment = tuple[float, float, float, float]
 _SIDES: tuple[Side, ...] = ("top", "bottom")
@@ -42,6 +43,10 @@ BOARDS = {
     "beside": beside(),
     "earth below": picture(spd=spd_type(earth="bottom")),
 }
+
+
+DRAWN = [4, 13, 15, 20, 51]
+"""Seeds of new boards of one rail, without a free place between devices."""
 
 
 def new(wiring: Wiring) -> list[Conductor]:
@@ -142,15 +147,27 @@ def test_routes_against_shortest_paths_on_a_grid(name: str) -> None:
     A step between facing terminals is as short as can be; a route round an end or an arch
     pays only for its lanes: so much beyond the row of devices, twice.
     """
-    board = BOARDS[name]
+    _as_short_as_can_be(BOARDS[name], wired(BOARDS[name]), lanes_mm=30)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", DRAWN)
+def test_routes_of_drawn_homes_against_shortest_paths(seed: int) -> None:
+    drawn = drawn_home(seed)
+
+    # Links of 16 mm² and more round the end of a full split board lie in deeper lanes.
+    _as_short_as_can_be(drawn.arrangement, drawn.wiring, lanes_mm=40)
+
+
+def _as_short_as_can_be(board: Arrangement, wiring: Wiring, lanes_mm: float) -> None:
     grid = _grid(board)
-    for conductor in new(wired(board)):
+    for conductor in new(wiring):
         begin, end = conductor.path[0], conductor.path[-1]
         shortest_mm = nx.shortest_path_length(grid, _node(*begin[:2]), _node(*end[:2]))
         assert manhattan_mm(conductor) >= shortest_mm - 2, conductor.id
         if len(conductor.path) == 4 and _facing(conductor):
             assert manhattan_mm(conductor) <= shortest_mm + 2, conductor.id
-        assert manhattan_mm(conductor) <= shortest_mm + 4 * 30, conductor.id
+        assert manhattan_mm(conductor) <= shortest_mm + 4 * lanes_mm, conductor.id
 
 
 def _facing(conductor: Conductor) -> bool:

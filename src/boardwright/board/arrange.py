@@ -22,6 +22,8 @@ NODE_LIMIT = 500
 A board of a home is proven within 50; a node of a full board takes some hundredths of a second.
 """
 
+_BRANCH = frozenset({Role.SPD, Role.SPD_BACKUP})
+
 
 def arrange(
     board: BoardPlan,
@@ -52,9 +54,9 @@ def arrange(
         if answer.starts is not None or not items:
             break
         # Teeth of one phase, or a run of free ways, may run out before the modules do.
-        last = _last(items)
-        left_out = (last, *left_out)
-        items = tuple(item for item in items if item is not last)
+        gone = _with_it(items, _last(items))
+        left_out = (*gone, *left_out)
+        items = tuple(item for item in items if item not in gone)
     starts = answer.starts or ()
     return Arrangement(
         scheme=board.scheme,
@@ -76,13 +78,23 @@ def _that_fit(board: BoardPlan) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
     rest: list[Item] = []
     # What is fixed has its place already, whoever stands before it in the list.
     for item in sorted(board.items, key=lambda item: item.fixed_module is None):
-        if item.device.modules <= room:
-            kept.append(item)
-            room -= item.device.modules
+        if item in kept or item in rest:
+            continue
+        own = _with_it(board.items, item)
+        if sum(one.device.modules for one in own) <= room:
+            kept.extend(own)
+            room -= sum(one.device.modules for one in own)
         else:
-            rest.append(item)
+            rest.extend(own)
     ids = {item.id for item in kept}
     return tuple(item for item in board.items if item.id in ids), tuple(rest)
+
+
+def _with_it(items: Sequence[Item], item: Item) -> tuple[Item, ...]:
+    """Return the items that are of no use without one another: an SPD and its back-up."""
+    if item.role in _BRANCH:
+        return tuple(one for one in items if one.role in _BRANCH)
+    return (item,)
 
 
 def _last(items: Sequence[Item]) -> Item:

@@ -48,7 +48,7 @@ class Part:
         """Its right end. [mm]"""
         return max(self.begin_x_mm, self.end_x_mm)
 
-    def stubs(self) -> tuple[tuple[float, bool], ...]:
+    def drops(self) -> tuple[tuple[float, bool], ...]:
         """Return where its ends go on, and whether upward."""
         return ((self.begin_x_mm, self.begin_up), (self.end_x_mm, self.end_up))
 
@@ -134,13 +134,13 @@ def _harm(strip: Strip, near: Part, far: Part) -> int:
     if not overlap(near, far):
         return 0
     above, below = (near, far) if strip.from_top else (far, near)
-    return sum(_met(x_mm, below) for x_mm, up in above.stubs() if not up) + sum(
-        _met(x_mm, above) for x_mm, up in below.stubs() if up
+    return sum(_met(x_mm, below) for x_mm, up in above.drops() if not up) + sum(
+        _met(x_mm, above) for x_mm, up in below.drops() if up
     )
 
 
 def _met(x_mm: float, part: Part) -> int:
-    """Return how bad a stub at x is for a part: it crosses it, or lies on one of its ends."""
+    """Return how bad a drop at x is for a part: it crosses it, or lies on one of its ends."""
     if min(abs(x_mm - part.begin_x_mm), abs(x_mm - part.end_x_mm)) < CLEAR_MM:
         return _COLLINEAR
     return int(part.low_x_mm < x_mm < part.high_x_mm)

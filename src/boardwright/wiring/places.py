@@ -248,6 +248,7 @@ class Places:
                 fixed=int(self._takes_first(joint, bar)),
                 slants=core and behind_mm is None,
                 avoid_mm=self._beside_core_mm(joint) if core and behind_mm is None else (),
+                circuit=other.rpartition(".")[0].removesuffix(SECOND_LEG) if core else "",
             )
 
     def _coming_mm(self, name: str, bar: Bar) -> float:

@@ -20,6 +20,11 @@ SPD_WEIGHT = 20.0
 _BAD_COST = 40.0
 _BESIDE_MM = 2.5
 
+_SHARE_COST, _RING_COST = 400.0, 30.0
+"""Two conductors in one terminal, and the two ends of a ring in one."""
+
+_TOO_MUCH_COST = 1e6
+
 _GAP_COST = 0.5
 """Between equals, neighbours stay together, so that spare terminals do too."""
 
@@ -29,7 +34,8 @@ class Request:
     """A conductor that wants a terminal of the bar, and where it comes from.
 
     ``fixed`` is the number it must take, 0 for any; ``slants`` is true for a core that need not
-    come down upright; ``avoid_mm`` are the places of its own cable's other cores.
+    come down upright; ``avoid_mm`` are the places of its own cable's other cores; ``circuit`` is
+    the circuit that a core belongs to: both ends of a ring may share a terminal.
     """
 
     id: str
@@ -39,12 +45,14 @@ class Request:
     fixed: int = 0
     slants: bool = False
     avoid_mm: tuple[float, ...] = ()
+    circuit: str = ""
 
 
 def allot(bar: Bar, requests: Sequence[Request]) -> dict[str, int]:
     """Return the terminal number of each request.
 
-    A bar with too few terminals gets several conductors in one: a finding tells.
+    On a bar with too few terminals as few as can be share one, the two ends of a ring first: a
+    finding tells.
     """
     taken = {request.id: request.fixed for request in requests if request.fixed}
     free = sorted(
@@ -68,16 +76,28 @@ def _cheapest(bar: Bar, waiting: Sequence[Request], slots: list[int]) -> list[in
     best: list[list[tuple[float, int]]] = []
     for row, request in enumerate(waiting):
         costs: list[tuple[float, int]] = []
-        # Cost of the best place before, grown by one gap at each further slot.
+        # Cost of the best terminal before, grown by one gap at each further one.
         before, at = (0.0, -1) if row == 0 else (float("inf"), -1)
         for k, number in enumerate(slots):
-            if row and k:
-                before += _GAP_COST if number != slots[k - 1] else 0.0
-                if best[-1][k - 1][0] < before:
-                    before, at = best[-1][k - 1][0], k - 1
-            costs.append((before + _cost(bar, request, number), at))
+            way = (before, at)
+            if row and k and number != slots[k - 1]:
+                own = [j for j in range(k) if slots[j] == slots[k - 1]]
+                nearest = min(own, key=lambda j: best[-1][j][0])
+                way = min((before + _GAP_COST, at), (best[-1][nearest][0], nearest))
+                before, at = way
+            elif row and k:
+                shared = best[-1][k - 1][0] + _shared(bar, waiting[row - 1], request, number)
+                way = min(way, (shared, k - 1))
+            costs.append((way[0] + _cost(bar, request, number), way[1]))
         best.append(costs)
     return _walked_back(best)
+
+
+def _shared(bar: Bar, one: Request, other: Request, number: int) -> float:
+    """Return the cost of two conductors in one terminal."""
+    too_much = one.csa_mm2 + other.csa_mm2 > capacity_mm2(bar, number)
+    ring = one.circuit != "" and one.circuit == other.circuit
+    return (_RING_COST if ring else _SHARE_COST) + _TOO_MUCH_COST * too_much
 
 
 def _walked_back(best: list[list[tuple[float, int]]]) -> list[int]:
@@ -97,4 +117,4 @@ def _cost(bar: Bar, request: Request, number: int) -> float:
     too_small = request.csa_mm2 > capacity_mm2(bar, number)
     x_mm = bar.terminal_x_mm(number)
     hidden = any(abs(x_mm - other_mm) < _BESIDE_MM for other_mm in request.avoid_mm)
-    return request.weight * step_mm + _BAD_COST * (short or hidden) + 1e6 * too_small
+    return request.weight * step_mm + _BAD_COST * (short or hidden) + _TOO_MUCH_COST * too_small
