@@ -9,7 +9,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 SRC = ROOT / "src" / "boardwright"
 FOLDERS = (".ci", "bench", "docs", "examples", "experiments", "requirements", "src", "tests")
-BINARY = {".gz", ".jpg", ".pdf", ".png", ".pyc", ".ttf", ".woff2", ".xlsx"}
+BINARY = {".gz", ".heic", ".jpg", ".pdf", ".png", ".pyc", ".ttf", ".woff2", ".xlsx"}
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
