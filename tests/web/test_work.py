@@ -13,6 +13,7 @@ from boardwright.core.errors import FieldError
 from boardwright.design import Told, design
 from boardwright.job.read import parse_job
 from boardwright.standards.load import load_edition
+from boardwright.web.working.kept import Kept
 from boardwright.web.working.work import UnknownWork, Work, Works
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -93,3 +94,30 @@ def test_a_fault_of_the_input_is_told_in_its_own_words() -> None:
 def test_a_work_nobody_began_is_not_known() -> None:
     with pytest.raises(UnknownWork):
         Works().look("b")
+
+
+def test_a_fault_of_the_program_is_told_where_it_was_started(
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    def make(_told: Told) -> None:
+        raise ZeroDivisionError
+
+    work = over(Works().begin("a", make))
+
+    assert (work.state, work.error) == ("failed", "The fault is the program's, not yours.")
+    assert "ZeroDivisionError" in caplog.text
+
+
+def test_what_could_not_be_made_is_made_again_and_leaves_nothing_behind() -> None:
+    kept: Kept[int] = Kept()
+
+    def fails() -> int:
+        raise FieldError("a", "b", "c")
+
+    for key in ("one", "two", "one"):
+        with pytest.raises(FieldError):
+            kept.get(key, fails)
+
+    assert len(kept._making) == 0
+    assert kept.get("one", lambda: 1) == 1
+    assert kept.get("one", fails) == 1

@@ -30,7 +30,13 @@ class Kept(Generic[Made]):
                 if key in self._made:
                     self._made.move_to_end(key)
                     return self._made[key]
-            made = make()
+            try:
+                made = make()
+            except BaseException:
+                # Nothing came of it: who asks again, makes it again.
+                with self._lock:
+                    self._making.pop(key, None)
+                raise
             with self._lock:
                 self._made[key] = made
                 while len(self._made) > KEPT:

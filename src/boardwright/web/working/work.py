@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -10,6 +11,8 @@ from threading import Lock
 
 from boardwright.core.errors import BoardwrightError
 from boardwright.design import Told
+
+_log = logging.getLogger(__name__)
 
 KEPT = 64
 """How many works can be asked about; the oldest is forgotten first."""
@@ -102,6 +105,8 @@ def _run(work: Work, make: Callable[[Told], object]) -> None:
     except BoardwrightError as error:
         work.error, work.state = str(error), FAILED
     except Exception:
+        # Nobody looks at what a thread of the pool raises.
+        _log.exception("a design could not be worked out")
         work.error, work.state = "The fault is the program's, not yours.", FAILED
         raise
     else:
