@@ -184,16 +184,19 @@ def build_svg(plot: Plot, theme: str = "light") -> str:
     return template("curves.svg.jinja").render(plot=plot, ink=ink, ends=_ends(plot)) + "\n"
 
 
-def _ends(plot: Plot) -> list[tuple[str, float]]:
-    """Return the label of each line's end, pushed apart so that none covers another."""
-    ends = [(trace.end_share, trace.words) for trace in plot.traces]
-    ends += [(limit.at_share, limit.words) for limit in plot.limits]
+def _ends(plot: Plot) -> list[tuple[str, float, str]]:
+    """Return each line's label, pushed apart from the others, and the pattern that names it.
+
+    A limit has no pattern: its bracket stands where its words are.
+    """
+    ends = [(trace.end_share, trace.words, trace.pattern) for trace in plot.traces]
+    ends += [(limit.at_share, limit.words, "") for limit in plot.limits]
     placed, floor = [], -1.0
-    for at, words in sorted(ends):
+    for at, words, pattern in sorted(ends):
         floor = max(at, floor + _LABEL_SHARE)
-        placed.append((shorten(words, _LABEL_LETTERS, placeholder=" …"), floor))
+        placed.append((shorten(words, _LABEL_LETTERS, placeholder=" …"), floor, pattern))
     over = max(0.0, floor - 1.0)
-    return [(words, at - over) for words, at in placed]
+    return [(words, at - over, pattern) for words, at, pattern in placed]
 
 
 _LABEL_LETTERS = 28
