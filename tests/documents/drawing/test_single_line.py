@@ -26,7 +26,7 @@ from boardwright.documents.drawing.diagram import (
     TextMark,
 )
 from boardwright.documents.drawing.diagram_rows import rows
-from boardwright.documents.drawing.diagram_scene import DiagramScene, diagram_scene
+from boardwright.documents.drawing.diagram_scene import DiagramScene, diagram_scene, diagram_scenes
 from boardwright.documents.drawing.feeds import fed_by, tree
 from boardwright.documents.drawing.single_line import single_line_svg
 from boardwright.documents.drawing.symbols import of_kind, of_load, symbols
@@ -133,6 +133,19 @@ def test_a_second_rail_hangs_on_the_main_switch_of_the_first() -> None:
     assert len(on_second) > 5
     assert {parents.get(item_id) for item_id in on_second} == {"main-switch"}
     assert len(tree(made.chosen)) == 1
+
+
+@pytest.mark.slow
+def test_a_legend_apart_names_the_same_symbols() -> None:
+    design_ = example("three-phase")
+    whole = diagram_scene(design_, design_.chosen)
+
+    bare, legend = diagram_scenes(design_, design_.chosen, most_mm=whole.height_mm - 1)
+
+    assert diagram_scenes(design_, design_.chosen, most_mm=whole.height_mm) == (whole,)
+    assert Counter(type(m) for m in (*bare.marks, *legend.marks)) == Counter(map(type, whole.marks))
+    assert bare.used == legend.used == whole.used
+    assert max(bare.height_mm, legend.height_mm) < whole.height_mm
 
 
 def test_a_split_board_hangs_each_circuit_on_the_rcd_that_the_plan_gave_it() -> None:

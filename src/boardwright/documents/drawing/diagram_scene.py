@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import takewhile
 
 from boardwright.board.results import Scheme
@@ -47,6 +47,8 @@ _EDGE_MM = 1.5
 _COLUMNS = 4
 _LEGEND_MM = 11.0
 _LINE_MM = 3.8
+_KEY_MM = 8.0
+_LEGEND_TOP_MM = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,32 @@ class DiagramScene:
 
 
 def diagram_scene(design: Design, variant: Variant) -> DiagramScene:
-    """Return the single-line diagram of a variant."""
+    """Return the single-line diagram of a variant, its legend below it."""
+    bare = _without_legend(design, variant)
+    top = bare.height_mm - _KEY_MM
+    return replace(
+        bare,
+        height_mm=top + _legend_mm(bare.used) + _KEY_MM,
+        marks=(*bare.marks, *_legend(bare.used, top)),
+    )
+
+
+def diagram_scenes(design: Design, variant: Variant, *, most_mm: float) -> tuple[DiagramScene, ...]:
+    """Return the diagram; the legend stands on a sheet of its own where one would be too high."""
+    whole = diagram_scene(design, variant)
+    if whole.height_mm <= most_mm:
+        return (whole,)
+    bare = _without_legend(design, variant)
+    legend = replace(
+        bare,
+        description="The symbols of the single-line diagram.",
+        height_mm=_LEGEND_TOP_MM + _legend_mm(bare.used) + _KEY_MM,
+        marks=tuple(_legend(bare.used, _LEGEND_TOP_MM)),
+    )
+    return bare, legend
+
+
+def _without_legend(design: Design, variant: Variant) -> DiagramScene:
     listed = rows(design, variant)
     last = TOP_MM + PITCH_MM * (len(listed) - 1)
     inside = max(last, earth_bar_mm(design, TOP_MM)) + 7.0
@@ -75,22 +102,24 @@ def diagram_scene(design: Design, variant: Variant) -> DiagramScene:
     for number, row in enumerate(listed):
         drawn += _row(row, TOP_MM + PITCH_MM * number)
     used = {mark.name for mark in drawn if isinstance(mark, SymbolMark)}
-    ordered = tuple(name for name in symbols() if name in used)
     foot = max(inside, earth_end_mm(design, TOP_MM)) + 8.0
     left_out = _left_out(design, listed, foot)
     drawn += left_out
     foot += _LINE_MM * len(left_out) + (3.0 if left_out else 0.0)
-    drawn += _legend(ordered, foot)
     return DiagramScene(
         title=design.job.title,
         description=(
             f"Single-line diagram, not to scale: {design.job.supply.system} supply, "
             f"{sum(bool(row.load) for row in listed)} lines from the board."
         ),
-        height_mm=foot + 6.0 + _LEGEND_MM * -(-len(ordered) // _COLUMNS) + 8.0,
+        height_mm=foot + _KEY_MM,
         marks=tuple(drawn),
-        used=ordered,
+        used=tuple(name for name in symbols() if name in used),
     )
+
+
+def _legend_mm(used: tuple[str, ...]) -> float:
+    return 6.0 + _LEGEND_MM * -(-len(used) // _COLUMNS)
 
 
 def _frame(variant: Variant, bottom: float) -> Iterator[Mark]:

@@ -24,6 +24,9 @@ _DIAGRAM_MM = 238.0
 _DRAWN_MM, _READ_MM = 2.6, 2.2
 """Type of a diagram as drawn, and the least that print may shrink it to. [mm]"""
 
+_MOST_MM = _DIAGRAM_MM * _DRAWN_MM / _READ_MM
+"""Height as drawn beyond which a diagram takes another sheet. [mm]"""
+
 _SCALES = (2.0, 2.5, 3.0, 4.0, 5.0)
 """The first that fits; at the same scale the sheet stays upright."""
 
@@ -61,14 +64,14 @@ def views(design: Design) -> tuple[Content, Content]:
     return made[0], made[1]
 
 
-def diagram(design: Design) -> Content:
-    """Return the single-line diagram, full size where it fits."""
-    svg = single_line.single_line_svg(design, ink=_print_ink())
-    return _on_one_sheet(
-        svg,
+def diagram(design: Design) -> list[Content]:
+    """Return the single-line diagram; its legend has a sheet of its own where one is too small."""
+    told = (
         "Single-line diagram from the street to each circuit: switchgear, ratings, cable "
-        "sizes, earthing. The schedule of circuits says the same in words.",
+        "sizes, earthing. The schedule of circuits says the same in words."
     )
+    sheets = single_line.single_line_sheets(design, ink=_print_ink(), most_mm=_MOST_MM)
+    return [_on_one_sheet(svg, told) for svg in sheets]
 
 
 def connections(design: Design) -> list[Content]:
@@ -77,7 +80,7 @@ def connections(design: Design) -> list[Content]:
         design.chosen,
         design.job.title,
         ink=_print_ink(),
-        most_mm=_DIAGRAM_MM * _DRAWN_MM / _READ_MM,
+        most_mm=_MOST_MM,
     )
     told = (
         "Wiring diagram, not to scale: every conductor between its two terminals. The table of "
