@@ -249,6 +249,21 @@ def test_two_cores_in_one_terminal_stand_beside_one_another() -> None:
     assert ends_mm[1] - ends_mm[0] == 2.0
 
 
+def test_an_offset_that_both_ends_can_share_makes_no_bend() -> None:
+    """2.5 mm off the terminal above: 1.25 mm at each end, within what a clamp takes."""
+    bar = picture().enclosure.bars[0]
+    at_mm = next(c.path[0][0] for c in wired(picture(2)).conductors if c.id == "spd-n")
+    beside = bar.model_copy(update={"x_mm": at_mm - bar.terminal_x_mm(3) + bar.x_mm - 2.5})
+    board = picture(2)
+    box = enclosure(bars=(beside, board.enclosure.bars[1]))
+    moved = Arrangement(board.scheme, box, board.placements, 0, (), proven=True, gap=0.0)
+
+    lead = next(c for c in wired(moved).conductors if c.id == "spd-n")
+
+    assert lead.end.terminal == f"{bar.id}.3"
+    assert [round(x - at_mm, 6) for x, _, _ in lead.path] == [-1.25, -1.25]
+
+
 def test_an_enclosure_without_named_entries_takes_cables_above_their_ways() -> None:
     board = picture(2)
     bare = Arrangement(

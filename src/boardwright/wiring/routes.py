@@ -132,7 +132,14 @@ def _way(course: Course, found: Sequence[Band], risers_mm: Mapping[str, float]) 
         return _core_way(course, course.fan_x_mm, start, stop)
     if course.id in risers_mm:
         return _Way(course, (begin.x_mm, risers_mm[course.id], end.x_mm), (start, stop))
-    return _Way(course, (begin.x_mm, end.x_mm), (start,))
+    return _Way(course, _between_mm(begin.x_mm, end.x_mm), (start,))
+
+
+def _between_mm(begin_mm: float, end_mm: float) -> tuple[float, float]:
+    """Return the uprights of a conductor: one, half way, where each end takes half the offset."""
+    if STRAIGHT_MM < abs(begin_mm - end_mm) <= 2 * STRAIGHT_MM:
+        return ((begin_mm + end_mm) / 2,) * 2
+    return begin_mm, end_mm
 
 
 def _core_way(course: Course, fan_x_mm: float, start: int, stop: int) -> _Way:
@@ -181,7 +188,7 @@ def _slants(way: _Way, n: int) -> bool:
 def _path(way: _Way, heights_mm: Mapping[str, float], *, behind: bool) -> tuple[Point, ...]:
     begin, end = way.course.begin, way.course.end
     z_mm = BEHIND_MM if behind else FRONT_MM
-    points: list[Point] = [(begin.x_mm, begin.y_mm, z_mm)]
+    points: list[Point] = [(way.xs_mm[0], begin.y_mm, z_mm)]
     for n in range(len(way.strips)):
         a_mm, b_mm = way.xs_mm[n], way.xs_mm[n + 1]
         if _slants(way, n):
