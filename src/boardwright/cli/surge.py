@@ -11,6 +11,8 @@ import typer
 if TYPE_CHECKING:
     from boardwright.surge.many import ManySurges
     from boardwright.surge.network import SurgeNetwork
+    from boardwright.surge.prepare import StepRule
+    from boardwright.surge.solver import Solution
 
 
 def surge(  # noqa: PLR0917 - one option for each thing the command may do
@@ -56,28 +58,49 @@ def surge(  # noqa: PLR0917 - one option for each thing the command may do
         return
     if job:
         # The rule's own steps are known to be fine enough for homes: bench/surge.py.
-        rule = replace(rule, within_ratio=None)
-    solution = solve_waves(given, end_s, rule=rule)
+        solution = solve_waves(given, end_s, rule=replace(rule, within_ratio=None))
+    else:
+        solution = _solved(given, end_s, rule)
     typer.echo(data(solution) if as_json else as_text(solution))
 
 
 def _many(network: SurgeNetwork, times: int, end_s: float, seed: int) -> ManySurges:
     """Run many surges behind a bar, which shows on a terminal alone."""
     from rich.console import Console
-    from rich.progress import Progress
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+    from rich.progress import TimeRemainingColumn as Rest
 
     from boardwright.surge.many import many_surges
 
     console = Console(stderr=True)
-    with Progress(console=console, disable=not console.is_terminal, transient=True) as bar:
-        task = bar.add_task("surges", total=times)
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), Rest())
+    with Progress(
+        *columns, console=console, disable=not console.is_terminal, transient=True
+    ) as bar:
+        # It moves to and fro until the first surges are through: a first run compiles.
+        task = bar.add_task("getting ready", total=None)
         return many_surges(
             network,
             times,
             end_s,
             seed=seed,
-            progress=lambda done: bar.update(task, completed=done),
+            progress=lambda done: bar.update(
+                task, description="surges", total=times, completed=done
+            ),
         )
+
+
+def _solved(network: SurgeNetwork, end_s: float, rule: StepRule) -> Solution:
+    """Solve a network, and say meanwhile on a terminal what takes so long."""
+    from rich.console import Console
+
+    from boardwright.surge.waves import solve_waves
+
+    console = Console(stderr=True)
+    if not console.is_terminal:
+        return solve_waves(network, end_s, rule=rule)
+    with console.status("Solving, in shorter and shorter steps until the peaks settle"):
+        return solve_waves(network, end_s, rule=rule)
 
 
 __all__ = ["surge"]

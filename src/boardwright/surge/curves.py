@@ -15,6 +15,7 @@ import numpy as np
 from pydantic import ConfigDict
 
 from boardwright.core.errors import FieldError
+from boardwright.surge.sizes import need_size
 from boardwright.surge.waveforms import STRICT, Array
 
 LINEAR_BELOW_A = 1e-6
@@ -61,7 +62,12 @@ class LogPolynomial:
         steps = 20 * _DECADES
         for step in range(steps + 1):
             ln_a = low + span * step / steps
-            if self.at_ln(ln_a)[1] <= 0:
+            try:
+                u_v, slope_v = self.at_ln(ln_a)
+            except OverflowError:
+                u_v, slope_v = math.inf, math.inf
+            need_size(f"curve at {math.exp(ln_a):.3g} A, u_v", u_v, nought="")
+            if slope_v <= 0:
                 raise FieldError(
                     "curve",
                     f"a voltage that falls at {math.exp(ln_a):.3g} A",
@@ -117,6 +123,8 @@ class LogPoints:
             raise FieldError("curve.voltage_factor", self.voltage_factor, "a number over 0")
         before = (0.0, 0.0)
         for point in self.points:
+            need_size("curve.points.i_a", point[0])
+            need_size("curve.points.u_v", point[1])
             if not (before[0] < point[0] < math.inf and before[1] < point[1] < math.inf):
                 raise FieldError(
                     "curve.points", point, f"more current and more voltage than {before}"

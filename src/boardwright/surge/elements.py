@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, NamedTuple
 
@@ -10,9 +9,13 @@ from pydantic import ConfigDict, Field
 
 from boardwright.core.errors import FieldError
 from boardwright.surge.curves import VaristorCurve
+from boardwright.surge.sizes import need, need_size
 from boardwright.surge.waveforms import STRICT, CurrentWave, GeneratorCircuit, VoltageWave
 
 Matrix = tuple[tuple[float, ...], ...]
+
+# Inductances whose modes differ by more than this are one, but for rounding.
+_SINGULAR_RATIO = 1e-12
 
 
 class Node(NamedTuple):
@@ -26,11 +29,7 @@ class Node(NamedTuple):
 
 
 def _need(owner: str, field: str, value: float, *, least: float, strict: bool) -> None:
-    good = value > least if strict else value >= least
-    if not (good and math.isfinite(value)):
-        raise FieldError(
-            f"{owner}.{field}", value, f"a number {'over' if strict else 'of at least'} {least:g}"
-        )
+    need(f"{owner}.{field}", value, least=least, strict=strict)
 
 
 def _need_apart(owner: str, a: Node, b: Node) -> None:
@@ -91,7 +90,7 @@ class CoupledBranches:
             _need_apart(self.name, a, b)
         for r_ohm in self.r_ohm:
             _need(self.name, "r_ohm", r_ohm, least=0, strict=False)
-        _need_inductance(self.name, self.l_h)
+        _need_inductance(f"{self.name}.l_h", self.l_h)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +108,7 @@ class Capacitor:
     def __post_init__(self) -> None:
         _need_apart(self.name, self.a, self.b)
         _need(self.name, "c_f", self.c_f, least=0, strict=True)
+        need_size(f"{self.name}.u0_v", self.u0_v)
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,10 +176,12 @@ class Line:
             raise FieldError(
                 f"{self.name}.far", len(self.far), f"as many ends and matrix rows as near: {count}"
             )
-        _need_inductance(self.name, self.l_h_per_m)
+        _need_inductance(f"{self.name}.l_h_per_m", self.l_h_per_m)
         for row in self.c_f_per_m:
-            if len(row) != count or min(row) < 0:
+            if len(row) != count:
                 raise FieldError(f"{self.name}.c_f_per_m", row, f"{count} numbers of at least 0")
+            for value in row:
+                _need(self.name, "c_f_per_m", value, least=0, strict=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +200,7 @@ class Generator:
         _need_apart(self.name, self.plus, self.minus)
         for field in ("cc_f", "rs1_ohm", "rm_ohm", "lr_h", "rs2_ohm"):
             _need(self.name, f"circuit.{field}", getattr(self.circuit, field), least=0, strict=True)
+        need_size(f"{self.name}.charge_v", self.charge_v)
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,18 +259,22 @@ def nodes_of(element: Element) -> tuple[Node, ...]:
     return (element.a, element.b)
 
 
-def _need_inductance(owner: str, l_h: Matrix) -> None:
+def _need_inductance(path: str, l_h: Matrix) -> None:
     """Demand a symmetrical matrix that stores energy for any currents."""
     import numpy as np
 
     if any(len(row) != len(l_h) for row in l_h):
-        raise FieldError(f"{owner}.l_h", l_h, "a square table")
+        raise FieldError(path, l_h, "a square table")
+    for row in l_h:
+        for value in row:
+            need_size(path, value)
     matrix = np.array(l_h)
-    if not (np.isfinite(matrix).all() and np.allclose(matrix, matrix.T, rtol=1e-9, atol=0)):
-        raise FieldError(f"{owner}.l_h", l_h, "a symmetrical table of numbers")
-    if np.linalg.eigvalsh(matrix)[0] <= 0:
+    if not np.allclose(matrix, matrix.T, rtol=1e-9, atol=0):
+        raise FieldError(path, l_h, "a symmetrical table of numbers")
+    values = np.linalg.eigvalsh(matrix)
+    if values[0] <= _SINGULAR_RATIO * values[-1]:
         raise FieldError(
-            f"{owner}.l_h",
+            path,
             l_h,
             "mutual inductances below the self-inductances",
             remedy="Check the spacing: conductors cannot be closer than they are thick.",

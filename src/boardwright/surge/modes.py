@@ -13,11 +13,15 @@ from functools import lru_cache
 
 import numpy as np
 
+from boardwright.core.errors import FieldError
 from boardwright.surge.elements import Line
 from boardwright.surge.waveforms import Array
 
 # Speeds differ by less than the speed of light over a snail's: below this a mode is bare.
 _BARE_RATIO = 1e-9
+
+# Hundreds of kilometres; the waves on their way through more would fill memory.
+_LONGEST_S = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,14 @@ def modes_of(line: Line) -> tuple[tuple[Mode, ...], tuple[BareMode, ...]]:
             bare.append(BareMode(share, line.length_m))
         else:
             # The impedance of a mode of 1 H/m and λ F/m is 1/√λ.
-            waves.append(Mode(share * square**0.25, line.length_m * float(square) ** 0.5))
+            delay_s = line.length_m * float(square) ** 0.5
+            if not delay_s <= _LONGEST_S:
+                raise FieldError(
+                    f"{line.name}.length_m",
+                    line.length_m,
+                    f"a cable that a wave runs through in {_LONGEST_S:g} s, not {delay_s:.3g} s",
+                )
+            waves.append(Mode(share * square**0.25, delay_s))
     return tuple(waves), tuple(bare)
 
 

@@ -34,10 +34,12 @@ PIECE_STEPS = 8192
 KEPT_STEPS = 50_000
 # After a jump the step is this power of two shorter, for so long; then half that for as long
 # again, and so on.
-SHORTENINGS = 4
-SHORTEST_FOR_S = 0.25e-6
-# Shorter than this, rounding would show in the voltages of coils.
-_LEAST_STEP_S = 8e-12
+SHORTENINGS = 6
+SHORTEST_FOR_S = 62.5e-9
+# A spark through an arc of milliohms moves the charge of picofarads in this time.
+_LEAST_STEP_S = 0.25e-12
+# Numbers that hold the waves on their way; of long cables shorter steps would need more.
+_MOST_ON_WAY = 10_000_000
 # A spark within this part of a step of its start is on it.
 _ON_IT = 1e-3
 # Port currents are exact enough for coils at this step; no better than this part of that.
@@ -70,10 +72,9 @@ class _Walker:
     def __init__(self, ready: Prepared, t_end_s: float) -> None:
         self._ready, self._end_s = ready, t_end_s
         step_s = ready.tables.step_s
-        powers = [at for at in range(SHORTENINGS + 1) if not at or step_s / 2**at > _LEAST_STEP_S]
         self._grades = [
-            _sharp(tables_of(ready.subnets, ready.rows, step_s / 2**power))
-            for power in reversed(powers)
+            _sharp(tables_of(ready.subnets, ready.rows, step_s / parts))
+            for parts in reversed(_parts(ready))
         ]
         self._grade, self._jump_s, self._now_s = 0, 0.0, 0.0
         self._out = empty_run(ready, PIECE_STEPS, self._tables)
@@ -97,7 +98,9 @@ class _Walker:
 
         tables, until_s = self._tables, self._end_s
         if self._grade < len(self._grades) - 1:
-            until_s = min(until_s, self._jump_s + SHORTEST_FOR_S * 2**self._grade)
+            # Half a step's length goes with half the time since the jump, whatever comes first.
+            shorter = SHORTENINGS + 1 - len(self._grades) + self._grade
+            until_s = min(until_s, self._jump_s + SHORTEST_FOR_S * 2**shorter)
         left = steps_to(tables.step_s, until_s - self._now_s, least=1)
         count = min(PIECE_STEPS, left)
         times = np.arange(count + 1, dtype=np.float64)
@@ -229,6 +232,14 @@ class _Walker:
         waves = sent[ends, ends]
         for k, (stores, count, end) in enumerate(tables.layout[:, [STORES, WAVES, END]]):
             new.state[k, stores : stores + count] = waves[end : end + count]
+
+
+def _parts(ready: Prepared) -> list[int]:
+    """Return into how many parts a step may be cut, 1 first."""
+    step_s, waves = ready.tables.step_s, float(ready.tables.delay_steps.max(initial=0.0))
+    waves *= len(ready.tables.delay_steps)
+    shortest = min(step_s / _LEAST_STEP_S, _MOST_ON_WAY / max(waves, 1.0))
+    return [2**power for power in range(SHORTENINGS + 1) if power == 0 or 2**power < shortest]
 
 
 def _sharp(tables: Tables) -> Tables:

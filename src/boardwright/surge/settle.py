@@ -27,12 +27,14 @@ BALANCE_RATIO = 5e-5
 _LEAST_DELAY_S = 0.05e-9
 _FIRST_STEPS = 2_000_000
 # What one more run may take: steps, and numbers that these work on.
-_MOST_STEPS = 6_000_000
-_MOST_WORK = 2e10
+_MOST_STEPS = 5_000_000
+_MOST_WORK = 1.5e10
 _LEAST_STEP_S = 2e-12
 # Against a first pair of runs that agree by chance.
 _FIRST_PART = 3.0
 _BEFORE_PART = 4.0
+# After so many halvings that moved the peaks no less than those before, no more is tried.
+_MOST_IN_VAIN = 3
 
 Trial = Callable[[float], Solution | None]
 """A run in steps of a length, or none if that is too much work. [s]"""
@@ -53,10 +55,10 @@ def settled(trial: Trial, first: Solution, step_s: float, within_ratio: float) -
     within_ratio
         How far a peak may be off, as a part of itself.
     """
-    found, before = first, np.inf
+    found, before, in_vain = first, np.inf, 0
     while np.isfinite(found.states).all():
         step_s /= 2
-        finer = trial(step_s)
+        finer = trial(step_s) if in_vain < _MOST_IN_VAIN else None
         if finer is None:
             return _unsettled(found)
         moved = _moved(found, finer)
@@ -66,14 +68,16 @@ def settled(trial: Trial, first: Solution, step_s: float, within_ratio: float) -
         enough = within_ratio / _FIRST_PART if np.isinf(before) else within_ratio
         if error <= enough and abs(finer.energy.gap_ratio) <= BALANCE_RATIO:
             break
+        in_vain += moved >= before
         before = moved
     return found
 
 
 def first_step_s(network: SurgeNetwork, longest_s: float, t_end_s: float) -> float:
     """Return the longest step that follows each wave of each cable but the shortest. [s]"""
-    least_s = max(_LEAST_DELAY_S, 2 * t_end_s / _FIRST_STEPS)
     delays_s = [shortest_delay_s(item) for item in network.elements if isinstance(item, Line)]
+    on_way_s = 2 * max(delays_s, default=0.0) / _FIRST_STEPS
+    least_s = max(_LEAST_DELAY_S, 2 * t_end_s / _FIRST_STEPS, 2 * on_way_s)
     # A hair less than half, so that no delay is missed by rounding.
     halves_s = [delay_s / 2 * (1 - 1e-9) for delay_s in delays_s if delay_s >= least_s]
     return min([longest_s, *halves_s])
@@ -83,7 +87,8 @@ def affordable(ready: Prepared, t_end_s: float) -> bool:
     """Say whether a run is little enough work."""
     step_s = ready.tables.step_s
     steps = t_end_s / step_s
-    small = step_s >= _LEAST_STEP_S and steps <= _MOST_STEPS
+    on_way = float(ready.tables.delay_steps.sum())
+    small = step_s >= _LEAST_STEP_S and max(steps, on_way) <= _MOST_STEPS
     return small and steps * ready.tables.table.size <= _MOST_WORK
 
 

@@ -10,7 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import ConfigDict
 
+from boardwright.core.errors import FieldError
+from boardwright.surge.sizes import need, need_size
+
 Array = NDArray[np.float64]
+
+# A shorter tail than front would need less; no stroke of the standard comes near it.
+_LEAST_CORRECTION = 0.1
 
 # Read from a file, an unknown key is an error: a misspelt field must not become a default.
 STRICT = ConfigDict(extra="forbid", allow_inf_nan=False)
@@ -26,6 +32,9 @@ class Impulse8x20:
     peak_a: float
     kind: Literal["8/20 t3"] = "8/20 t3"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        need_size("wave.peak_a", self.peak_a)
 
     def current_a(self, t_s: Array) -> Array:
         """Return the current at each time. [A]"""
@@ -43,6 +52,9 @@ class DampedSine8x20:
     peak_a: float
     kind: Literal["8/20 sine"] = "8/20 sine"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        need_size("wave.peak_a", self.peak_a)
 
     def current_a(self, t_s: Array) -> Array:
         """Return the current at each time. [A]"""
@@ -62,6 +74,9 @@ class Impulse1p2x50:
     peak_v: float
     kind: Literal["1.2/50"] = "1.2/50"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        need_size("wave.peak_v", self.peak_v)
 
     def voltage_v(self, t_s: Array) -> Array:
         """Return the voltage at each time. [V]"""
@@ -91,6 +106,13 @@ class StrokeCurrent:
     correction: float
     kind: Literal["stroke"] = "stroke"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        need_size("wave.peak_a", self.peak_a)
+        need("wave.front_s", self.front_s, least=0, strict=True)
+        need("wave.tail_s", self.tail_s, least=0, strict=True)
+        if not _LEAST_CORRECTION <= self.correction <= 1:
+            raise FieldError("wave.correction", self.correction, "the form's k, from 0.1 to 1")
 
     def current_a(self, t_s: Array) -> Array:
         """Return the current at each time. [A]"""
@@ -127,6 +149,9 @@ class RingWave:
     kind: Literal["ring"] = "ring"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
 
+    def __post_init__(self) -> None:
+        need_size("wave.peak_v", self.peak_v)
+
     def voltage_v(self, t_s: Array) -> Array:
         """Return the voltage at each time. [V]"""
         t = np.maximum(t_s, 0.0)
@@ -142,6 +167,9 @@ class StepVoltage:
     kind: Literal["step"] = "step"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
 
+    def __post_init__(self) -> None:
+        need_size("wave.level_v", self.level_v)
+
     def voltage_v(self, t_s: Array) -> Array:
         """Return the voltage at each time. [V]"""
         return np.where(t_s > 0, self.level_v, 0.0)
@@ -154,6 +182,9 @@ class SteadyVoltage:
     level_v: float
     kind: Literal["steady"] = "steady"
     __pydantic_config__: ClassVar[ConfigDict] = STRICT
+
+    def __post_init__(self) -> None:
+        need_size("wave.level_v", self.level_v)
 
     def voltage_v(self, t_s: Array) -> Array:
         """Return the voltage at each time. [V]"""
