@@ -38,6 +38,12 @@ def test_this_machine_is_answered(host: str, client: Client) -> None:
         "[::2]",
         "",
         "a@localhost",
+        "127.0.0.1:",
+        "127.0.0.1:123456",
+        "127.0.0.1:8047:8047",
+        "[::1",
+        "::1",
+        "[::1]x:80",
     ],
 )
 def test_any_other_name_is_refused(host: str, client: Client) -> None:

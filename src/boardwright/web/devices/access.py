@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from starlette.datastructures import Headers
@@ -13,6 +14,8 @@ from boardwright.web.devices.sessions import KEPT_FOR, Device, Devices
 
 LOOPBACK_ADDRESSES = frozenset({"127.0.0.1", "::1", "localhost"})
 LOOPBACK_NAMES = frozenset({"127.0.0.1", "[::1]", "localhost"})
+_HOST = re.compile(r"(?P<name>\[[^\]]+\]|[^:]+)(?::[0-9]{1,5})?")
+"""A name or address, IPv6 in brackets, and a port where it is said (RFC 3986, 3.2.2)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +66,9 @@ class Access:
         A page of another site could reach this server under a name of its own choosing; the Host
         it then sends gives it away.
         """
-        host = Headers(scope=scope).get("host", "").lower()
-        name, colon, port = host.rpartition(":") if not host.endswith("]") else (host, "", "")
-        name = name if colon else host
-        if colon and not (port.isascii() and port.isdigit() and len(port) <= len("65535")):
-            return False
-        if is_near(scope):
-            return name in LOOPBACK_NAMES
-        return self.network is not None and name in self.network.names
+        asked = _HOST.fullmatch(Headers(scope=scope).get("host", "").lower())
+        far = self.network.names if self.network else frozenset[str]()
+        return asked is not None and asked["name"] in (LOOPBACK_NAMES if is_near(scope) else far)
 
 
 def is_near(scope: Scope) -> bool:

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from urllib.parse import quote
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse
 
 from boardwright.core.errors import BoardwrightError
+from boardwright.web.frame.faults import FaultView
 from boardwright.web.frame.page import Page, render
 from boardwright.web.frame.reach import Homes
 from boardwright.web.homes.jobs import Jobs
 from boardwright.web.views.walk import stops
 
 pages = APIRouter(default_response_class=HTMLResponse, include_in_schema=False)
-
-
-@dataclass(frozen=True, slots=True)
-class _Absent:
-    answer: str
-    sentences: tuple[str, ...]
-    mend: bool = False
 
 
 @pages.get("/offline")
@@ -31,7 +24,7 @@ def absent(request: Request) -> HTMLResponse:
         "The server does not answer, and this page was not opened on this device before.",
         "What you entered waits on this device and is sent when the server answers.",
     )
-    view = _Absent("This page is not on this device.", said)
+    view = FaultView("This page is not on this device.", said)
     return render(request, Page("fault.html", view.answer, view))
 
 
