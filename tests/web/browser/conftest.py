@@ -31,10 +31,15 @@ SIZES = {390: 844, 820: 1180, 1440: 900}
 PATIENCE_MS = 30_000
 """How long a page is waited for: a machine on which much else runs is slow, and not wrong."""
 
-READY = "!document.body.matches('.survey, .test, .site') || document.body.dataset.ready === 'yes'"
+READY = 'body:not(.survey, .test, .site), body[data-ready="yes"]'
 """The scripts of a page that takes entries are there: no person is quicker."""
 
 expect.set_options(timeout=PATIENCE_MS)
+
+
+def ready(page: Page) -> None:
+    """Wait until a page's scripts are there."""
+    page.locator(READY).wait_for(state="attached")
 
 
 def until(told: Callable[[], bool], patience_s: float = 4 * PATIENCE_MS / 1000) -> None:
@@ -104,7 +109,7 @@ class Tab:
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
         page.goto(f"{self.base}{path}")
         if script:
-            page.wait_for_function(READY)
+            ready(page)
         self.opened.append(page)
         return page
 

@@ -8,7 +8,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
-from tests.web.browser.conftest import READY, Tab
+from tests.web.browser.conftest import Tab, ready
 
 pytestmark = pytest.mark.browser
 
@@ -84,7 +84,7 @@ def test_no_state_of_a_page_offends_or_scrolls_sideways(width: int, look: str, d
     page = desk.open("/jobs/semi/survey/supply", width, look)
     for path, brought in STATES:
         page.goto(f"{desk.base}/jobs/semi/{path}")
-        page.wait_for_function(READY)
+        ready(page)
         brought(page)
         for violation in Axe().run(page).response["violations"]:
             places = [node["target"] for node in violation["nodes"][:4]]

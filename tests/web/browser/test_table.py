@@ -45,9 +45,7 @@ def test_an_entry_is_saved_and_the_figures_follow_in_place(desk: Tab, own: Jobs)
 
     saved(page)
     assert own.load("semi").circuit("cooker").cable.length_m == 19
-    page.wait_for_function(
-        "window.outlined.includes('circuits.cooker.cable.length_m')", timeout=LONG
-    )
+    until(lambda: "circuits.cooker.cable.length_m" in page.evaluate("window.outlined"))
     assert length.locator(".out").inner_text() != was
     assert page.evaluate("window.kept") == "the page was not loaded anew"
     # The next row is where one goes on.

@@ -10,7 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from boardwright.web.homes import issues
 from boardwright.web.homes.jobs import Jobs
-from tests.web.browser.conftest import PATIENCE_MS, READY, Tab, until
+from tests.web.browser.conftest import PATIENCE_MS, Tab, ready, until
 from tests.web.browser.laptop import cell
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -116,14 +116,14 @@ def test_the_whole_job_by_keys_alone(page: Page, own: Jobs) -> None:
     _press(page, _task(page, "On site"))
     done = page.get_by_role("button", name="Done, next step")
     done.wait_for()
-    page.wait_for_function(READY)
+    ready(page)
     _press(page, done)
     expect(page).to_have_url(re.compile("step=2$"))
 
     _press(page, _task(page, "Test"))
     first = page.locator("#answers input.number:visible").first
     first.wait_for()
-    page.wait_for_function(READY)
+    ready(page)
     _to(page, first)
     page.keyboard.type("0.19")
     page.keyboard.press("Enter")
@@ -144,7 +144,7 @@ def _open(page: Page, name: str) -> None:
     """Go to a task's page, and wait until its scripts are there: nobody is quicker."""
     with page.expect_navigation(wait_until="load"):
         _task(page, name).click()
-    page.wait_for_function(READY)
+    ready(page)
 
 
 def _to(page: Page, wanted: Locator) -> None:
