@@ -5,12 +5,14 @@ random: legality and price are written from the words of docs/arrangement.md, ap
 program's own.
 """
 
+import random
 from itertools import islice
 
 import pytest
 
 from boardwright.board.arrange import arrange
 from boardwright.board.legal import faults
+from boardwright.board.results import Role
 from tests.board.boards import cost, place, starts_of
 from tests.board.drawn import small_board
 from tests.board.exhaustive import every_order, lawful
@@ -47,6 +49,28 @@ def _found(seed: int) -> tuple[float, tuple[int, ...]]:
     starts = starts_of(plan, found)
     sound = found.proven and lawful(plan, starts) and not faults(found)
     return sum(wish.cost for wish in found.preferences) if sound else -2.0, starts
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_ways_that_a_person_gave_are_held_and_the_rest_is_the_cheapest(seed: int) -> None:
+    plan, wishes = small_board(seed)
+    orders = list(every_order(plan))
+    if not orders:
+        assert arrange(plan, wishes).left_out
+        return
+    draw = random.Random(seed)
+    wanted = draw.choice(orders)
+    free = [k for k, i in enumerate(plan.items) if i.circuit_id and i.fixed_module is None]
+    held = draw.sample(free, min(len(free), 2))
+    switch = sum(i.device.modules for i in plan.items if i.role is Role.MAIN_SWITCH)
+    ways = {plan.items[k].circuit_id: wanted[k] - switch + 1 for k in held}
+    asked = wishes.model_copy(update={"ways": ways})
+
+    found = arrange(plan, asked)
+
+    kept = [o for o in orders if all(o[k] == wanted[k] for k in held)]
+    assert all(starts_of(plan, found)[k] == wanted[k] for k in held)
+    assert sum(paid.cost for paid in found.preferences) == min(cost(plan, o, asked) for o in kept)
 
 
 @pytest.mark.parametrize("seed", range(40))
