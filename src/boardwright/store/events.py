@@ -76,8 +76,9 @@ def as_json(value: object) -> str:
     """
     try:
         text = json.dumps(value, sort_keys=True, allow_nan=False, separators=(",", ":"))
-        # Half a sign is no text: no answer could say it.
-        json.dumps(value, ensure_ascii=False).encode()
+        if "\\ud" in text:
+            # Half a sign is no text: no answer could say it.
+            json.dumps(value, ensure_ascii=False).encode()
     except (TypeError, ValueError, RecursionError):
         raise FieldError("event.value", value, "text, numbers, lists and sections") from None
     if len(text) > MAX_VALUE_BYTES:
