@@ -250,6 +250,39 @@ def test_a_persons_own_file_is_kept_and_the_paper_stands_beside(tmp_path: Path) 
     assert not (out / "shed" / "steps-2.txt").exists()
 
 
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ("subject,value\ncircuits.sockets.zs_ohm,high\n", "readings, line 2"),
+        ("place,value\n", "names subject"),
+        (None, "cannot be read"),
+    ],
+)
+def test_a_table_of_readings_that_cannot_be_used(
+    run: Command, tmp_path: Path, table: str | None, said: str
+) -> None:
+    job, readings = tmp_path / "shed.yaml", tmp_path / "readings.csv"
+    job.write_text(SMALL, encoding="utf-8")
+    if table is not None:
+        readings.write_text(table, encoding="utf-8")
+
+    ended = run("plan", job, "--out", tmp_path / "out", "--readings", readings)
+
+    assert ended.code == 2
+    assert said in " ".join(ended.err.split())
+    assert not (tmp_path / "out").exists()
+
+
+def test_readings_ask_for_a_folder(run: Command, tmp_path: Path) -> None:
+    job = tmp_path / "shed.yaml"
+    job.write_text(SMALL, encoding="utf-8")
+
+    ended = run("plan", job, "--readings", tmp_path / "readings.csv")
+
+    assert ended.code == 2
+    assert "--out" in ended.err
+
+
 def test_new_keeps_a_file_that_is_there(run: Command, tmp_path: Path) -> None:
     mine = tmp_path / "home.yaml"
     mine.write_text("my own", encoding="utf-8")

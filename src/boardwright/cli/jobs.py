@@ -35,6 +35,10 @@ def plan(
     ] = None,
 ) -> None:
     """Plan JOB: check, choose, arrange, wire. Exit 1 if a finding forbids the work."""
+    if readings and not out:
+        from boardwright.core.errors import FieldError
+
+        raise FieldError("--readings", readings, "--out FOLDER with it, for the pack to be written")
     result = designed(job, catalogue, own_figures)
     saved = _save(result, out, readings) if out else ()
     if as_json:
