@@ -31,6 +31,10 @@ FLAGS = [
     "--disable-sync",
 ]
 SIZES = {390: 844, 820: 1180, 1440: 1100}
+PATIENCE_MS = 180_000
+SETTLES_MS = {"start": 20_000}
+"""The small boards of the example homes are designed while the page is there."""
+
 
 PICTURES = (
     ("board", "semi/board", 1440, "light"),
@@ -86,6 +90,7 @@ def _served(jobs: Jobs) -> Iterator[str]:
 def opened(browser: Browser, base: str, width: int, look: str) -> Page:
     """Return an empty tab of a size, the look already chosen."""
     context = browser.new_context(viewport={"width": width, "height": SIZES[width]})
+    context.set_default_timeout(PATIENCE_MS)
     context.add_cookies([{"name": "look", "value": look, "url": base}])
     return context.new_page()
 
@@ -110,7 +115,7 @@ def main() -> None:
             page = opened(browser, base, width, look)
             step = wiring_step(page, base, "semi") if "{step}" in path else 1
             page.goto(f"{base}/jobs/{path.format(step=step)}", wait_until="networkidle")
-            page.wait_for_timeout(300)
+            page.wait_for_timeout(SETTLES_MS.get(name, 300))
             page.screenshot(path=folder / f"{name}-{width}-{look}.png")
             page.context.close()
         browser.close()
