@@ -22,6 +22,7 @@ def as_json(solution: Solution) -> str:
         "sentence": solution.outcome.value,
         "reference": str(solution.reference),
         "peak_error_ratio": solution.peak_error_ratio,
+        "wave_error_ratio": solution.wave_error_ratio,
         "step_s": solution.step_s,
         "energy": {
             "supplied_j": solution.energy.supplied_j,
@@ -65,8 +66,10 @@ def as_text(solution: Solution) -> str:
     gap = abs(solution.energy.gap_ratio)
     lines.append(f"Energy supplied {solution.energy.supplied_j:.3f} J; not found again: {gap:.4%}.")
     if solution.peak_error_ratio is not None:
+        peak, wave = solution.peak_error_ratio, solution.wave_error_ratio or 0.0
         lines.append(
-            f"Estimated numerical error of any node's peak: {solution.peak_error_ratio:.3%}."
+            f"Estimated numerical error at the worst node: peak {peak:.3%},"
+            f" wave {wave:.2%} of the peak."
         )
     lines.append("Computed for this assumed surge only; voltages are counted from the reference.")
     return "\n".join(lines)

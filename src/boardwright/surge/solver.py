@@ -95,6 +95,8 @@ class Solution:
     """The longest step taken, where one was; samples may lie further apart."""
     peak_error_ratio: float | None = None
     """How far the worst node's peak may be off, where halved steps have shown it."""
+    wave_error_ratio: float | None = None
+    """The same of its wave, 95 in 100 of the time, as a part of its peak."""
 
     def voltage_v(self, a: Node, b: Node | None = None) -> Array:
         """Return the voltage of node a against b, or against the reference. [V]"""
