@@ -147,7 +147,7 @@ def test_routes_against_shortest_paths_on_a_grid(name: str) -> None:
     A step between facing terminals is as short as can be; a route round an end or an arch
     pays only for its lanes: so much beyond the row of devices, twice.
     """
-    _as_short_as_can_be(BOARDS[name], wired(BOARDS[name]), lanes_mm=30)
+    assert _beyond_the_shortest(BOARDS[name], wired(BOARDS[name]), lanes_mm=30) == []
 
 
 @pytest.mark.slow
@@ -156,18 +156,21 @@ def test_routes_of_drawn_homes_against_shortest_paths(seed: int) -> None:
     drawn = drawn_home(seed)
 
     # Links of 16 mm² and more round the end of a full split board lie in deeper lanes.
-    _as_short_as_can_be(drawn.arrangement, drawn.wiring, lanes_mm=40)
+    assert _beyond_the_shortest(drawn.arrangement, drawn.wiring, lanes_mm=40) == []
 
 
-def _as_short_as_can_be(board: Arrangement, wiring: Wiring, lanes_mm: float) -> None:
+def _beyond_the_shortest(board: Arrangement, wiring: Wiring, lanes_mm: float) -> list[str]:
+    """Return the conductors that are longer than their lanes explain, or shorter than can be."""
     grid = _grid(board)
+    strays = []
     for conductor in new(wiring):
         begin, end = conductor.path[0], conductor.path[-1]
         shortest_mm = nx.shortest_path_length(grid, _node(*begin[:2]), _node(*end[:2]))
-        assert manhattan_mm(conductor) >= shortest_mm - 2, conductor.id
-        if len(conductor.path) == 4 and _facing(conductor):
-            assert manhattan_mm(conductor) <= shortest_mm + 2, conductor.id
-        assert manhattan_mm(conductor) <= shortest_mm + 4 * lanes_mm, conductor.id
+        step = len(conductor.path) == 4 and _facing(conductor)
+        most_mm = shortest_mm + (2 if step else 4 * lanes_mm)
+        if not shortest_mm - 2 <= manhattan_mm(conductor) <= most_mm:
+            strays.append(conductor.id)
+    return strays
 
 
 def _facing(conductor: Conductor) -> bool:
