@@ -1,6 +1,6 @@
 """Homes drawn at random, wired, and judged by what knows nothing of how they were wired."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -9,10 +9,13 @@ from math import dist
 import pytest
 
 from boardwright.board.legal import faults
-from boardwright.board.results import Role, Scheme
+from boardwright.board.rails import Rails
+from boardwright.board.results import Placement, Role, Scheme
 from boardwright.core.findings import Verdict
 from boardwright.verification.wiring import terminals_take_their_conductors
-from boardwright.wiring.results import Conductor, Wiring
+from boardwright.wiring.results import Conductor, SpdLeads, Wiring
+from boardwright.wiring.wire import wire
+from tests.board.homes import edition
 from tests.wiring.boards import facts, split, wired, without
 from tests.wiring.drawn import Drawn, drawn_home
 from tests.wiring.judged import in_front, overfilled, wiring_faults
@@ -106,6 +109,47 @@ def _taped_mm(conductor: Conductor, outside_mm: float) -> float:
     )
     out_mm = outside_mm if any(name.startswith("board") for name in ends) else 0.0
     return sum(dist(a[:2], b[:2]) for a, b in pairwise(conductor.path)) + inside_mm + out_mm
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(80))
+def test_an_spd_farther_from_the_main_switch_has_no_shorter_leads(seed: int) -> None:
+    """But for one step of a bar's terminals, where no lead goes round an end of the row.
+
+    A lead that leaves its device away from where it goes is shorter the nearer that end is.
+    """
+    leads = list(_moving_away(home(seed)))
+
+    for near, far in pairwise(leads):
+        assert far is None or near is None or far.total_m >= near.total_m - _PITCH_M
+
+
+_PITCH_M = 0.009
+
+
+def _moving_away(drawn: Drawn) -> Iterator[SpdLeads | None]:
+    """Yield the leads with the SPD's branch one device farther each time; None: round an end."""
+    board = drawn.arrangement
+    roles = {p.item.role for p in board.placements}
+    plain = not roles & {Role.SECTION_RCD, Role.INCOMER_RCD, Role.AS_FOUND} and Role.SPD in roles
+    box = board.enclosure
+    if board.scheme is not Scheme.NEW_BOARD or box.phases > 1 or len(box.rails) > 1 or not plain:
+        return
+    rails = Rails(box)
+    items = [p.item for p in board.placements]
+    items = items[::-1] if box.hand == "right" else items
+    branch = [i for i in items if i.role in {Role.SPD, Role.SPD_BACKUP}]
+    others = [i for i in items if i not in branch]
+    for at in range(1, len(others) + 1):
+        placed, place = [], 0
+        for one in (*others[:at], *branch, *others[at:]):
+            module = rails.module(place, one.device.modules)
+            rail = box.rails[0]
+            placed.append(Placement(one, 0, module, place, rail.left_mm(module), rail.y_mm))
+            place += one.device.modules
+        wiring = wire(replace(board, placements=tuple(placed)), drawn.job, drawn.spd, edition())
+        own = [c for c in wiring.conductors if c.id.startswith("spd-")]
+        yield wiring.spd_leads if all(len(c.path) <= 4 for c in own) else None
 
 
 def _crossed(wiring: Wiring) -> Wiring:
