@@ -36,8 +36,9 @@ KEPT_STEPS = 50_000
 # again, and so on.
 SHORTENINGS = 6
 SHORTEST_FOR_S = 62.5e-9
-# A spark through an arc of milliohms moves the charge of picofarads in this time.
-_LEAST_STEP_S = 0.25e-12
+# A spark through an arc of milliohms moves the charge of nanofarads in about this time; in
+# shorter steps rounding grows at a node that hangs on a coil and an open gap.
+_LEAST_STEP_S = 2e-12
 # Numbers that hold the waves on their way; of long cables shorter steps would need more.
 _MOST_ON_WAY = 10_000_000
 # A spark within this part of a step of its start is on it.
