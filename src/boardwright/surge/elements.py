@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Annotated, ClassVar, Literal, NamedTuple
 
@@ -9,7 +10,7 @@ from pydantic import ConfigDict, Field
 
 from boardwright.core.errors import FieldError
 from boardwright.surge.curves import VaristorCurve
-from boardwright.surge.sizes import need, need_size
+from boardwright.surge.sizes import need_size
 from boardwright.surge.waveforms import STRICT, CurrentWave, GeneratorCircuit, VoltageWave
 
 Matrix = tuple[tuple[float, ...], ...]
@@ -29,7 +30,10 @@ class Node(NamedTuple):
 
 
 def _need(owner: str, field: str, value: float, *, least: float, strict: bool) -> None:
-    need(f"{owner}.{field}", value, least=least, strict=strict)
+    path, good = f"{owner}.{field}", value > least if strict else value >= least
+    if not (good and math.isfinite(value)):
+        raise FieldError(path, value, f"a number {'over' if strict else 'of at least'} {least:g}")
+    need_size(path, value, nought="" if strict else "0 or ")
 
 
 def _need_apart(owner: str, a: Node, b: Node) -> None:

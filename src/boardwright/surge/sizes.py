@@ -29,9 +29,8 @@ def need_size(path: str, value: float, *, nought: str = "0 or ") -> None:
         raise FieldError(path, value, f"{nought}a size from {least:g} to {most:g} {word}")
 
 
-def need(path: str, value: float, *, least: float, strict: bool) -> None:
-    """Demand a number over ``least``, or of at least that if not strict, of a fit size."""
-    good = value > least if strict else value >= least
-    if not (good and math.isfinite(value)):
-        raise FieldError(path, value, f"a number {'over' if strict else 'of at least'} {least:g}")
-    need_size(path, value, nought="" if strict else "0 or ")
+def need_over_0(path: str, value: float) -> None:
+    """Demand a number over 0 of a size the solver can work with."""
+    if not (value > 0 and math.isfinite(value)):
+        raise FieldError(path, value, "a number over 0")
+    need_size(path, value, nought="")

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from pydantic import ConfigDict
 
 from boardwright.core.errors import FieldError
-from boardwright.surge.sizes import need, need_size
+from boardwright.surge.sizes import need_over_0, need_size
 
 Array = NDArray[np.float64]
 
@@ -109,8 +109,8 @@ class StrokeCurrent:
 
     def __post_init__(self) -> None:
         need_size("wave.peak_a", self.peak_a)
-        need("wave.front_s", self.front_s, least=0, strict=True)
-        need("wave.tail_s", self.tail_s, least=0, strict=True)
+        need_over_0("wave.front_s", self.front_s)
+        need_over_0("wave.tail_s", self.tail_s)
         if not _LEAST_CORRECTION <= self.correction <= 1:
             raise FieldError("wave.correction", self.correction, "the form's k, from 0.1 to 1")
 
