@@ -64,8 +64,8 @@ _LEAST_STEPS = 2
 
 STEP_RULES = {
     Accuracy.QUICK: StepRule(10e-9, 5e-9, 1.25e-9, 5e-6),
-    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9, 12e-6, 1e-3),
-    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 12e-6, 1e-4),
+    Accuracy.DEFAULT: StepRule(4e-9, 2e-9, 0.5e-9, 12e-6, 5e-4),
+    Accuracy.FINE: StepRule(1e-9, 0.5e-9, 0.1e-9, 12e-6, 5e-5),
 }
 
 
