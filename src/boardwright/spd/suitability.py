@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -10,6 +11,8 @@ from boardwright.core.findings import Finding, Rule, Sense, Verdict
 from boardwright.spd.results import Backup, BackupKind, SurgeNeed
 from boardwright.spd.site import SpdSite
 from boardwright.standards.edition import Edition
+
+_WHOLE_ABOVE = 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +64,14 @@ class Question:
     ) -> Finding:
         """Return a finding on a rating that must not be below a limit."""
         good = value >= limit
+        # A limit that was worked out is told in whole units, rounded to the strict side.
+        told = math.ceil(limit) if limit > _WHOLE_ABOVE else limit
         return Finding(
             check=check,
             verdict=Verdict.PASS if good else Verdict.FAIL,
             subject=self.name,
             subject_id=self.device.id,
-            message=f"{name} {value:g} {unit}, at least {limit:g} {unit} asked for.",
+            message=f"{name} {value:g} {unit}, at least {told:g} {unit} asked for.",
             rule=rule,
             value=value,
             limit=limit,

@@ -40,8 +40,8 @@ def left_within_withstand(facts: Facts) -> Iterator[Finding]:
 
 
 _REMEDY = (
-    "See what would change it (surge-choices): it names the cheapest change that clears this, each "
-    "solved again."
+    "See the paper 'What would change the surge': it names the cheapest change that clears this, "
+    "each solved again."
 )
 
 
