@@ -60,7 +60,8 @@ def settled(trial: Trial, first: Solution, step_s: float, within_ratio: float) -
     while np.isfinite(found.states).all():
         step_s /= 2
         finer = trial(step_s) if in_vain < _MOST_IN_VAIN else None
-        if finer is None:
+        if finer is None or (_balanced(found) and not _balanced(finer)):
+            # A run that makes or loses energy where a longer step did not has run away.
             return _unsettled(found)
         moved = _moved(found, finer)
         # One small move may be chance: the one before must have been small as well.
@@ -68,7 +69,7 @@ def settled(trial: Trial, first: Solution, step_s: float, within_ratio: float) -
         waves = _waves_moved(found, finer)
         found = replace(finer, peak_error_ratio=error, wave_error_ratio=waves)
         enough = within_ratio / _FIRST_PART if np.isinf(before) else within_ratio
-        if error <= enough and abs(finer.energy.gap_ratio) <= BALANCE_RATIO:
+        if error <= enough and _balanced(finer):
             break
         in_vain += moved >= before
         before = moved
@@ -100,6 +101,10 @@ def _moved(before: Solution, after: Solution) -> float:
     if not new.max(initial=0.0) > 0:
         return 0.0
     return float((np.abs(new - old) / np.maximum(new, FLOOR_RATIO * new.max())).max())
+
+
+def _balanced(solution: Solution) -> bool:
+    return abs(solution.energy.gap_ratio) <= BALANCE_RATIO
 
 
 def _waves_moved(before: Solution, after: Solution) -> float:
