@@ -147,14 +147,13 @@ def _to_bus_v(scene: _Scene) -> Code:
     )
 
 
-def _answer(scene: _Scene) -> None:
+def _within(scene: _Scene) -> None:
     rows = scene.row(0, 1)
-    bus, port = scene.eight(scene.values[2]), scene.eight(scene.values[3])
     came = [rows[IN + s] for s in range(INPUTS)]
     for j in range(OUTPUTS):
-        within = [(rows[WITHIN + INPUTS * j + s], came[s]) for s in range(INPUTS)]
-        effects = ((rows[EFFECT + j], bus), (rows[EFFECT + OUTPUTS + j], port))
-        rows[OUT + j] = scene.sum_of(*within, *effects)
+        rows[OUT + j] = scene.sum_of(
+            *((rows[WITHIN + INPUTS * j + s], came[s]) for s in range(INPUTS))
+        )
 
 
 def _add_effect(scene: _Scene) -> None:
@@ -167,23 +166,34 @@ def _add_effect(scene: _Scene) -> None:
         rows[OUT + j] = builder.fadd(rows[OUT + j], added, flags=_LOOSE)
 
 
-def _turn(scene: _Scene) -> None:
-    rows, sent = scene.row(0, 1), scene.row(2, 3)
+def _finish(scene: _Scene) -> None:
+    rows, sent, builder = scene.row(0, 1), scene.row(4, 5), scene.builder
+    bus, port = scene.eight(scene.values[2]), scene.eight(scene.values[3])
+    # What the next step waits for stays in registers: a way through memory costs it a tenth.
+    out = [
+        builder.fadd(
+            rows[OUT + j],
+            scene.sum_of((rows[EFFECT + j], bus), (rows[EFFECT + OUTPUTS + j], port)),
+            flags=_LOOSE,
+        )
+        for j in range(OUTPUTS)
+    ]
     for s in range(STORE, INPUTS):
-        rows[IN + s] = rows[OUT + s]
-    waves = [rows[OUT], *(rows[SENT + back] for back in range(TAPS - SENT))]
+        rows[IN + s] = out[s]
+    waves = [out[0], *(rows[SENT + back] for back in range(TAPS - SENT))]
     taps = [rows[TAPS + back] for back in range(len(waves))]
-    lane = scene.builder.mul(scene.values[1], ir.Constant(_WORD, _PART_BYTES))
+    lane = builder.mul(scene.values[1], ir.Constant(_WORD, _PART_BYTES))
     between = scene.sum_of(*zip(taps, waves, strict=True))
-    scene.builder.store(between, sent.place(0, _PART, lane), align=8)
+    builder.store(between, sent.place(0, _PART, lane), align=8)
     for back in range(TAPS - SENT):
         rows[SENT + back] = waves[back]
+    _raise_peaks(scene, rows, scene.size(out[SEEN]))
 
 
-def _raise_peaks(scene: _Scene) -> None:
-    builder, rows = scene.builder, scene.row(0, 1)
+def _raise_peaks(scene: _Scene, rows: _Row, seen: Code) -> None:
+    builder = scene.builder
     y = [rows[SEEN_BEFORE + back] for back in range(4)]
-    y.append(scene.size(rows[OUT + SEEN]))
+    y.append(seen)
     slopes = [builder.fsub(after, before) for before, after in pairwise(y)]
     bends = [builder.fsub(before, after) for before, after in pairwise(slopes)]
     first, last = scene.size(bends[0]), scene.size(bends[2])
@@ -210,15 +220,16 @@ arrive = _function(lambda rows, _g, sent, _n, back: _nothing(rows, _at, sent, _a
 to_bus_v = _function(lambda rows, _g: _number(rows, _at), _to_bus_v)
 """Of rows and group: return what the group's inputs add to the bus voltage. [V]"""
 
-answer = _function(lambda rows, _g, _bus, _port: _nothing(rows, _at, _number, _number), _answer)
-"""Of rows, group, bus voltage, first port's current: set the group's outputs."""
+within = _function(lambda rows, _g: _nothing(rows, _at), _within)
+"""Of rows and group: set the group's outputs to what its own inputs make of them."""
 
 add_effect = _function(lambda rows, _g, _s, _value: _nothing(rows, _at, _at, _number), _add_effect)
 """Of rows, group, a further signal and its value: add what it does to the outputs."""
 
-turn = _function(lambda rows, _g, sent, _n: _nothing(rows, _at, sent, _at), _turn)
-"""Of rows, group, waves sent and line: take the stores on, and send the waves, each put
-between its samples as the leg it goes to will want it."""
-
-raise_peaks = _function(lambda rows, _g: _nothing(rows, _at), _raise_peaks)
-"""Of rows and group: raise the peaks as ``solver.crest`` finds them, the middle of five."""
+finish = _function(
+    lambda rows, _g, _bus, _port, sent, _n: _nothing(rows, _at, _number, _number, sent, _at),
+    _finish,
+)
+"""Of rows, group, bus voltage, first port's current, waves sent and line: add what bus and
+port do, take the stores on, send the waves, each put between its samples as the leg it goes
+to will want it, and raise the peaks as ``solver.crest`` finds them, the middle of five."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from boardwright.surge.abreast import add_effect, answer, arrive, raise_peaks, to_bus_v, turn
+from boardwright.surge.abreast import add_effect, arrive, finish, to_bus_v, within
 from boardwright.surge.jit import compiled, inlined
 from boardwright.surge.legs import IN, INPUTS, LANES, OUT, STORE, Legs
 from boardwright.surge.waveforms import Array
@@ -36,18 +36,17 @@ def run_legs(legs: Legs, leap: Leap, drive: Array, steps: int, step_s: float) ->
     groups, depth = rows.shape[0], sent.shape[0] - CHUNK
     _start(legs, leap, drive, step_s)
     for g in range(groups):
-        turn(rows, g, sent, depth)
+        finish(rows, g, 0.0, 0.0, sent, depth)
     line = depth + 1
     for n in range(2, steps + 1):
         for g in range(groups):
             arrive(rows, g, sent, line, back)
+            within(rows, g)
         _signals(legs, leap, drive[n])
         for g in range(groups):
-            answer(rows, g, signals[0], signals[1])
             for s in range(2, signals.shape[0]):
                 add_effect(rows, g, s, signals[s])
-            turn(rows, g, sent, line)
-            raise_peaks(rows, g)
+            finish(rows, g, signals[0], signals[1], sent, line)
         _take(leap.ports, signals, step_s, 0.5)
         line += 1
         if line == sent.shape[0]:
@@ -62,8 +61,8 @@ def _start(legs: Legs, leap: Leap, drive: Array, step_s: float) -> None:
     for half in range(2):
         _signals(legs, leap, drive[half])
         for g in range(rows.shape[0]):
-            answer(rows, g, signals[0], signals[1])
-            for s in range(2, signals.shape[0]):
+            within(rows, g)
+            for s in range(signals.shape[0]):
                 add_effect(rows, g, s, signals[s])
             if half == 0:
                 for i in range(LANES * STORE, LANES * INPUTS):
@@ -86,11 +85,13 @@ def _signals(legs: Legs, leap: Leap, drive: Array) -> None:
     more_v = 0.0
     for p in range(ports.shape[0]):
         g, i = legs.port_lane[p] // LANES, legs.port_lane[p] % LANES
-        open_v = legs.open_of[p, INPUTS] * bus_v
+        own_v = 0.0
         for s in range(INPUTS):
-            open_v += legs.open_of[p, s] * rows[g, LANES * (IN + s) + i]
+            own_v += legs.open_of[p, s] * rows[g, LANES * (IN + s) + i]
         for s in range(first, signals.shape[0]):
-            open_v += legs.open_of[p, INPUTS + s] * signals[s]
+            own_v += legs.open_of[p, INPUTS + s] * signals[s]
+        # The bus last: what else there is need not wait for it.
+        open_v = own_v + legs.open_of[p, INPUTS] * bus_v
         amps = _law_a(leap.law, leap.law_per_v[p], p, open_v)
         signals[1 + p] = amps
         ports[p, VOLTS_NEXT] = open_v - ports[p, OHM] * amps
