@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import struct
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -335,6 +335,47 @@ def test_steps_are_ticked_without_the_server(phone: Phone, server: Server) -> No
     text = httpx.get(f"{server.base}/jobs/semi/on-site?step=2", timeout=60).text
     [picture] = set(re.findall(r'<img src="(/api/jobs/semi/photos/[0-9a-f]{64})"', text))
     assert httpx.get(f"{server.base}{picture}").headers["content-type"] == "image/png"
+
+
+@pytest.mark.slow
+def test_a_whole_job_with_the_power_cut_at_each_of_its_stages(phone: Phone, server: Server) -> None:
+    page = phone.open("/jobs/semi/survey/supply")
+    _kept(page)
+    _cut(page, server, lambda: _type(page, "supply.ze_ohm", "0.19"))
+
+    for task, heading in (("design", "board fits"), ("board", "board fits"), ("surge", "surge")):
+        page.goto(f"{server.base}/jobs/semi/{task}", timeout=LONG)
+        expect(page.locator("h1")).to_contain_text(heading)
+
+    page.goto(f"{server.base}/jobs/semi/on-site?step=1", timeout=LONG)
+    _ready(page)
+    _cut(page, server, page.get_by_role("button", name="Done, next step").click)
+
+    page.goto(f"{server.base}/jobs/semi/test/kitchen-ring", timeout=LONG)
+    _ready(page)
+    _cut(page, server, lambda: _read(page, "0.31"))
+
+    page.goto(f"{server.base}/jobs/semi/handover", timeout=LONG)
+    page.get_by_role("button", name=re.compile("^Issue the pack")).click(timeout=LONG)
+    expect(page.locator("h1")).to_contain_text("Issued", timeout=LONG)
+
+    assert _job(server)["job"]["supply"]["ze_ohm"] == 0.19
+    kept = httpx.get(f"{server.base}/api/jobs/semi/events", timeout=LONG / 1000).json()["events"]
+    assert {e["kind"] for e in kept} >= {"tick", "reading", "issued"}
+
+
+def _read(page: Page, typed: str) -> None:
+    page.locator("#i-r1_ohm").fill(typed)
+    page.keyboard.press("Enter")
+
+
+def _cut(page: Page, server: Server, enter: Callable[[], object]) -> None:
+    """Enter something while nothing answers; it waits, and comes when the server is back."""
+    server.kill()
+    enter()
+    expect(page.locator("#saved")).to_have_text("1 waiting to send")
+    server.start()
+    _saved(page)
 
 
 def _png() -> bytes:

@@ -15,6 +15,7 @@ const PATIENCE_MS = 20000;
 
 const listeners = new Set();
 let sending = null;
+let entering = Promise.resolve();
 let wait = FIRST_WAIT_MS;
 let timer = 0;
 let reached = true;
@@ -103,7 +104,13 @@ export function device() {
 // -- what the page asks -----------------------------------------------------------------------
 
 // Keep an entry and send it as soon as it can be. `body` is that of the JSON API at `url`.
-export async function enqueue({ url, body }) {
+// One after the other: what is entered last must stand last.
+export function enqueue(entry) {
+  entering = entering.catch(() => null).then(() => enter(entry));
+  return entering;
+}
+
+async function enter({ url, body }) {
   const rows = await (await box).all();
   const refused = rows.filter((row) => row.refused && row.url === url);
   const row = { url, body: body instanceof Blob ? body : structuredClone(body), at: new Date().toISOString() };

@@ -208,6 +208,7 @@ async function refresh() {
   const tools = fresh.querySelector(".bar .tools");
   if (tools && !document.querySelector(".bar .tools :focus")) document.querySelector(".bar .tools")?.replaceWith(tools);
   for (const one of ["nav.contents", ".tally"]) document.querySelector(one).replaceChildren(...fresh.querySelector(one).childNodes);
+  showSaved(); // a field that was told as not saved may be one no longer
 }
 
 function shown(field, other) {
