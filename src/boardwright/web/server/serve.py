@@ -208,7 +208,8 @@ def _say(line: str) -> None:
 def _bound(address: str, port: int) -> socket.socket:
     """Return a socket that holds the port: asked for first, so that a refusal is one sentence."""
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
-    held = socket.socket(family, socket.SOCK_STREAM)
+    # Named as TCP, or its answers wait 40 ms for the other side's word (asyncio, _set_nodelay).
+    held = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     held.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         held.bind((address, port))
