@@ -300,8 +300,8 @@ def test_a_linear_network_scales_and_is_reciprocal() -> None:
             Branch("other", place, EARTH, 50.0, 0.0),
             single("cable", BUS, FAR, 12.0),
             Capacitor("c", BUS, EARTH, 5e-9),
-            Branch("stub", TAP, FAR, 1.0, 1e-6),
-            Branch("stub end", TAP, EARTH, 30.0, 0.0),
+            Branch("drop", TAP, FAR, 1.0, 1e-6),
+            Branch("drop end", TAP, EARTH, 30.0, 0.0),
         ]
         return solve_waves(net(*ends), 3e-6).voltage_v(place)
 

@@ -25,7 +25,8 @@ def bound_words(bound: Bound, unit: str) -> str:
         case About(due_ohm=None):
             return f"about {bound.line_mm2 / bound.cpc_mm2:.2f} times {_other(bound.of)}"
         case About():
-            return f"about {quantity(bound.due_ohm or 0.0, unit)} by length and sizes"
+            # As finely as the instrument shows it: it is worked out from an estimated length.
+            return f"about {fixed(bound.due_ohm, 2)} Ω by length and sizes"
 
 
 def in_signs(limit: Limit) -> str:
